@@ -1,0 +1,36 @@
+// Which wire serves which role.
+#pragma once
+
+#include <array>
+#include <cstdint>
+#include <optional>
+#include <string>
+
+namespace tripline::lines {
+
+enum class Role : std::uint8_t { ptt, mute, antenna, alive };
+inline constexpr std::array all_roles{Role::ptt, Role::mute, Role::antenna, Role::alive};
+
+enum class Kind : std::uint8_t {
+    none,    ///< the role is not wired
+    file,    ///< a timestamped log; needs no hardware
+    serial,  ///< RTS or DTR of a serial port
+    gpio,    ///< a line of a GPIO chip
+    cm108,   ///< a pin of a CM108-class USB dongle, through hidraw
+};
+
+enum class SerialPin : std::uint8_t { rts, dtr };
+
+struct LineSettings {
+    Kind kind = Kind::none;
+    std::string device;              ///< path: log file, /dev/tty*, /dev/gpiochip*, /dev/hidraw*
+    SerialPin serial_pin = SerialPin::rts;
+    unsigned gpio_line = 0;          ///< offset on the chip
+    unsigned cm108_pin = 3;          ///< GPIO 1 to 8 of the dongle; 3 is the usual one
+    bool active_high = true;
+};
+
+/// One entry a role, indexed by Role.
+using Wiring = std::array<LineSettings, all_roles.size()>;
+
+}  // namespace tripline::lines

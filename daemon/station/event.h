@@ -1,0 +1,52 @@
+// What the engine tells: plain data, fit for a wait-free ring.
+#pragma once
+
+#include "daemon/station/state.h"
+#include "dsp/heard.h"
+#include "dsp/units.h"
+
+namespace tripline::station {
+
+enum class EventKind : std::uint8_t {
+    state,   ///< the station went from one state to another
+    voice,   ///< the gate opened or closed
+    mode,    ///< the operator's mode changed
+    reset,   ///< a non-finite sample or state reset the chain
+};
+
+/// Why a state was entered.
+enum class Reason : std::uint8_t {
+    none,
+    voice,        ///< the operator speaks
+    silence,      ///< hang time over
+    step,         ///< a lead or lag time ran out
+    forced,       ///< mode keyed
+    safe,         ///< mode safe
+    too_long,     ///< longest over reached
+    quiet_again,  ///< the microphone was quiet: lock-out lifted
+    steady_tone,  ///< keyed spell without syllables
+    fault,        ///< audio, guard or line fault
+    not_finite,   ///< NaN or infinity in the chain
+    reload,       ///< new settings
+};
+
+struct Event {
+    Frames at;                 ///< frame after which it holds, from the stream's start
+    EventKind kind = EventKind::state;
+    State from = State::rest;
+    State to = State::rest;
+    Reason reason = Reason::none;
+    Mode mode = Mode::armed;
+    Lines lines;
+    dsp::Heard heard;          ///< the verdict and the figures at that hop
+};
+
+/// Receives events inside the audio callback: must not block, allocate or throw.
+class EventSink {
+public:
+    virtual void take(const Event& event) noexcept = 0;
+protected:
+    ~EventSink() = default;
+};
+
+}  // namespace tripline::station

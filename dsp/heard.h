@@ -1,0 +1,40 @@
+// What the detector has heard: the verdict of one hop and the figures behind it.
+#pragma once
+
+#include "dsp/units.h"
+
+#include <cstdint>
+
+namespace tripline::dsp {
+
+/// Why the gate stands as it stands. One word each, printed in events as is.
+enum class Cause : std::uint8_t {
+    quiet,         ///< the microphone is under the threshold
+    voice,         ///< speech above the threshold, qualified
+    qualifying,    ///< above the threshold, not long enough yet
+    masked,        ///< above the plain threshold, explained by the receiver's leak
+    blanked,       ///< the station's own relays or the unmuted receiver are settling
+    not_speech,    ///< loud enough, but without the marks of speech
+    steady,        ///< a steady tone or hum held the gate open; speech has syllables
+    not_finite,    ///< a NaN or an infinity reset the chain
+};
+
+/// All levels are powers (see dsp/units.h) at the end of the hop.
+struct Measures {
+    Power microphone = 0;  ///< microphone envelope in the voice band
+    Power receiver = 0;    ///< receiver envelope in the voice band
+    Power leak = 0;        ///< receiver sound predicted at the microphone
+    Power floor = 0;       ///< tracked noise floor of the microphone
+    Power threshold = 0;   ///< what the microphone (less the leak) has to exceed
+    float margin_db = 0;   ///< microphone less leak over threshold; above 0 opens
+};
+
+/// The verdict of one hop.
+struct Heard {
+    bool voice = false;   ///< the gate is open: speech now
+    bool held = false;    ///< voice, or the hang time after it
+    Cause cause = Cause::quiet;
+    Measures measures;
+};
+
+}  // namespace tripline::dsp
