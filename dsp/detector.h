@@ -1,9 +1,16 @@
 // The ear of the station: two channels of samples in, one verdict per hop out.
 #pragma once
 
+#include "dsp/blanking.h"
 #include "dsp/detector_settings.h"
+#include "dsp/envelope.h"
+#include "dsp/gate.h"
 #include "dsp/heard.h"
+#include "dsp/hold.h"
+#include "dsp/leak.h"
+#include "dsp/noise_floor.h"
 #include "dsp/units.h"
+#include "dsp/voice_band.h"
 
 namespace tripline::dsp {
 
@@ -11,26 +18,57 @@ namespace tripline::dsp {
 /// noise floor, gate, hold and blanking. Decisions fall at hops of a fixed number
 /// of frames counted from the start of the stream, so the size of the caller's
 /// blocks cannot change them. No heap, lock, clock or I/O after construction.
+/// Used by one thread at a time.
 class Detector {
 public:
     /// Any rate from 8 to 192 kHz. Throws std::invalid_argument outside it.
     Detector(const DetectorSettings& settings, Hertz rate);
 
     /// Frames in a hop, about 0.5 ms.
-    Frames hop() const noexcept;
+    Frames hop() const noexcept { return {hop_}; }
 
     /// Takes one frame. True when it ends a hop: heard() is then new.
-    bool push(float microphone, float receiver) noexcept;
+    bool push(float microphone, float receiver) noexcept {
+        envelope_(band_(Pair{microphone, receiver}));
+        if (++frame_ < hop_) return false;
+        frame_ = 0;
+        end_hop();
+        return true;
+    }
 
-    const Heard& heard() const noexcept;
+    const Heard& heard() const noexcept { return heard_; }
 
     /// The station's relays have just moved: no opening for the set time from now.
-    void relays_moved() noexcept;
+    void relays_moved() noexcept { blanking_.relays_moved(); }
     /// The receiver has just been muted or unmuted by the station.
     void receiver_muted(bool muted) noexcept;
 
     /// Back to the state after construction; the frame count goes on.
     void reset() noexcept;
+
+private:
+    void end_hop() noexcept;
+    void judge() noexcept;
+    Power threshold() const noexcept;
+
+    GateSettings gate_settings_;
+    Power lowest_threshold_;
+    float above_floor_;
+    bool muted_on_air_;
+    std::int64_t hop_;
+    double hop_seconds_;
+
+    VoiceBand band_;
+    Envelope envelope_;
+    Leak leak_;
+    NoiseFloor floor_;
+    Gate gate_;
+    Blanking blanking_;
+    Hold hold_;
+
+    std::int64_t frame_ = 0;
+    bool muted_ = false;
+    Heard heard_;
 };
 
 }  // namespace tripline::dsp
