@@ -1,0 +1,42 @@
+// All lines of the station, each device opened once.
+#pragma once
+
+#include "daemon/lines/device.h"
+
+#include <array>
+#include <vector>
+
+namespace tripline::lines {
+
+/// A role's line. Not wired: driving it succeeds and does nothing.
+class Line {
+public:
+    Line() = default;
+    Line(Device& device, const Wire& wire) : device_(&device), wire_(wire) {}
+
+    bool wired() const noexcept { return device_ != nullptr; }
+    const Wire& wire() const noexcept { return wire_; }
+    int descriptor() const noexcept { return device_ ? device_->descriptor() : -1; }
+
+    Outcome set(bool active) noexcept { return device_ ? device_->drive(wire_, active) : Outcome{}; }
+    Reading read() noexcept { return device_ ? device_->read(wire_) : Reading{}; }
+
+private:
+    Device* device_ = nullptr;
+    Wire wire_;
+};
+
+class Bank {
+public:
+    /// Opens what is wired and drives it to rest: every device that can be opened is
+    /// driven, then the first that could not is thrown as OpenError.
+    explicit Bank(const Wiring& wiring);
+
+    Line& operator[](Role role) noexcept { return lines_[index(role)]; }
+
+private:
+    std::vector<std::unique_ptr<Device>> devices_;
+    std::array<Line, all_roles.size()> lines_;
+};
+
+}  // namespace tripline::lines

@@ -1,0 +1,55 @@
+#include "daemon/lines/file_log.h"
+
+#include <fcntl.h>
+#include <sys/stat.h>
+#include <time.h>
+
+#include <cerrno>
+#include <chrono>
+#include <cstdio>
+
+namespace tripline::lines {
+namespace {
+
+// No gmtime_r: it may open the time zone file, which the guard is no longer allowed to.
+int print_record(std::span<char> out, Role role, bool active) noexcept {
+    timespec steady{}, wall{};
+    ::clock_gettime(CLOCK_MONOTONIC, &steady);
+    ::clock_gettime(CLOCK_REALTIME, &wall);
+    const std::chrono::sys_seconds now{std::chrono::seconds{wall.tv_sec}};
+    const auto day = std::chrono::floor<std::chrono::days>(now);
+    const std::chrono::year_month_day date{day};
+    const std::chrono::hh_mm_ss time{now - day};
+    return std::snprintf(out.data(), out.size(),
+                         "%lld.%09ld %04d-%02u-%02uT%02d:%02d:%02d.%06ldZ %s %s\n",
+                         static_cast<long long>(steady.tv_sec), steady.tv_nsec,
+                         static_cast<int>(date.year()), static_cast<unsigned>(date.month()),
+                         static_cast<unsigned>(date.day()), static_cast<int>(time.hours().count()),
+                         static_cast<int>(time.minutes().count()),
+                         static_cast<int>(time.seconds().count()), wall.tv_nsec / 1000,
+                         name(role).data(), active ? "active" : "rest");
+}
+
+}  // namespace
+
+FileLog::FileLog(std::span<const Wire> wires)
+    : file_(::open(wires[0].settings.device.c_str(),
+                   O_WRONLY | O_APPEND | O_CREAT | O_CLOEXEC | O_NOCTTY | O_NONBLOCK, 0640)) {
+    if (!file_) throw OpenError(wires[0], errno);
+    struct stat status{};
+    if (::fstat(file_.get(), &status) == 0 && S_ISREG(status.st_mode)) size_ = status.st_size;
+    for (const Wire& wire : wires)
+        if (const Outcome rest = drive(wire, false); !rest) throw OpenError(wire, rest.error);
+}
+
+Outcome FileLog::drive(const Wire& wire, bool active) noexcept {
+    char record[128];
+    const int length = print_record(record, wire.role, active);
+    if (size_ + length > size_limit && ::ftruncate(file_.get(), 0) == 0) size_ = 0;
+    const ssize_t written = ::write(file_.get(), record, static_cast<std::size_t>(length));
+    if (written < 0) return {errno};
+    size_ += written;
+    return {written == length ? 0 : ENOSPC};
+}
+
+}  // namespace tripline::lines
