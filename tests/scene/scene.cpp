@@ -1,0 +1,86 @@
+#include "tests/scene/scene.h"
+
+#include <algorithm>
+
+namespace tripline::scene {
+namespace {
+
+constexpr Hertz radio_low{300};
+constexpr Hertz radio_high{2700};
+
+/// Gain that brings white noise of variance 1, once through the radio's band, to a level.
+float open_band_gain(Dbfs level, Hertz rate) {
+    const double share = (radio_high.value - radio_low.value) / (rate.value / 2);
+    return static_cast<float>(to_amplitude(Decibels{level.value}) / std::sqrt(2 * share));
+}
+
+}  // namespace
+
+float Scene::Voice::at(Frames now) {
+    const auto over = [&](const Line& line) {
+        return now.count >= line.start.count + static_cast<std::int64_t>(line.clip->samples.size());
+    };
+    while (first_ < lines_.size() && over(lines_[first_])) ++first_;
+    if (first_ == lines_.size() || now < lines_[first_].start) return 0;
+    const Line& line = lines_[first_];
+    return line.gain * line.clip->samples[static_cast<std::size_t>((now - line.start).count)];
+}
+
+Scene::Scene(const SceneSettings& settings, Corpus& corpus)
+    : random_(settings.seed),
+      script_(alternate(settings.script, corpus, random_)),
+      near_(script_.near),
+      far_(script_.far),
+      radio_(radio_low, radio_high, corpus.rate()),
+      open_band_gain_(open_band_gain(Dbfs{settings.script.far_level.value + settings.open_band.value},
+                                     corpus.rate())),
+      leak_gain_(static_cast<float>(to_amplitude(Decibels{
+          settings.script.near_level.value + settings.leak.value - settings.script.far_level.value}))),
+      on_the_way_(static_cast<std::size_t>(
+          std::max<std::int64_t>(1, to_frames(settings.leak_delay, corpus.rate()).count))),
+      mute_step_(static_cast<float>(1 / (0.005 * corpus.rate().value))) {
+    const auto add = [&](const std::string& name, Decibels relative) {
+        const Dbfs level{settings.script.near_level.value + relative.value};
+        const std::uint64_t seed = random_.fork();
+        room_.push_back({make_source(name, corpus, seed), gain_for(name, corpus, seed, level)});
+    };
+    add("pink", settings.room);
+    if (!settings.noise.empty()) add(settings.noise, settings.noise_level);
+}
+
+float Scene::receive(bool keyed) {
+    const float noise = open_band_gain_ * static_cast<float>(random_.normal());
+    const auto heard = static_cast<float>(radio_(far_.at(now_) + noise));
+    opening_ = std::clamp(opening_ + (keyed ? -mute_step_ : mute_step_), 0.0F, 1.0F);
+    return opening_ * heard;
+}
+
+float Scene::leak(float receiver) {
+    const float arrived = on_the_way_[way_at_];
+    on_the_way_[way_at_] = receiver;
+    way_at_ = (way_at_ + 1) % on_the_way_.size();
+    return leak_gain_ * arrived;
+}
+
+Sample Scene::next(bool keyed) {
+    const float receiver = receive(keyed);
+    float microphone = near_.at(now_) + leak(receiver);
+    for (Sound& sound : room_) microphone += sound.next();
+    now_ += Frames{1};
+    return {microphone, receiver};
+}
+
+IdealStation::IdealStation(const std::vector<Spurt>& near, Duration hold, Hertz rate)
+    : overs_(join(near, hold)), rate_(rate) {
+    for (Spurt& over : overs_) {
+        over.onset += 20ms;
+        over.end += hold;
+    }
+}
+
+bool IdealStation::keyed(Frames now) {
+    while (at_ < overs_.size() && now > to_frames(overs_[at_].end, rate_)) ++at_;
+    return at_ < overs_.size() && now >= to_frames(overs_[at_].onset, rate_);
+}
+
+}  // namespace tripline::scene

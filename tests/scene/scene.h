@@ -1,0 +1,93 @@
+// A room with a microphone, a loudspeaker and a receiver, sample by sample.
+#pragma once
+
+#include "tests/scene/filter.h"
+#include "tests/scene/script.h"
+#include "tests/scene/source.h"
+
+#include <memory>
+#include <optional>
+#include <string>
+#include <vector>
+
+namespace tripline::scene {
+
+struct SceneSettings {
+    std::uint64_t seed = 1;
+    AlternatingSettings script;
+    Decibels leak{-12};        ///< far speech at the microphone, relative to the operator's voice
+    Duration leak_delay = 5ms; ///< receiver output to microphone
+    Decibels open_band{-10};   ///< the receiver's own noise, relative to far speech
+    Decibels room{-30};        ///< pink noise of the room in the voice band, relative to the voice
+    std::string noise;         ///< a further source by name, see make_source(); empty: none
+    Decibels noise_level{-15}; ///< its active level in the voice band, relative to the voice
+};
+
+struct Sample {
+    float microphone = 0;
+    float receiver = 0;
+};
+
+/// Yields the two channels while it is told whether the station is keyed: a keyed
+/// station mutes its receiver, so both the receiver channel and its leak fall silent.
+class Scene {
+public:
+    Scene(const SceneSettings& settings, Corpus& corpus);
+
+    Frames length() const { return script_.length; }
+    const Script& script() const { return script_; }
+
+    /// The next frame; the receiver is muted or opened without a step, over 5 ms.
+    Sample next(bool keyed);
+
+private:
+    /// Plays a list of lines.
+    class Voice {
+    public:
+        explicit Voice(const std::vector<Line>& lines) : lines_(lines) {}
+        float at(Frames now);
+
+    private:
+        const std::vector<Line>& lines_;
+        std::size_t first_ = 0;
+    };
+    /// A named source with its gain.
+    struct Sound {
+        std::unique_ptr<Source> source;
+        float gain = 1;
+        float next() { return gain * source->next(); }
+    };
+
+    float receive(bool keyed);
+    float leak(float receiver);
+
+    Random random_;
+    Script script_;
+    Voice near_;
+    Voice far_;
+    BandPass radio_;
+    std::vector<Sound> room_;
+    float open_band_gain_;
+    float leak_gain_;
+    std::vector<float> on_the_way_;   ///< ring of the leak's delay
+    std::size_t way_at_ = 0;
+    float mute_step_;
+    float opening_ = 1;               ///< 0 muted, 1 open
+    Frames now_;
+};
+
+/// The station an open-loop recording is made with: muted from 20 ms after each
+/// labelled over begins until the hang time after it has ended.
+class IdealStation {
+public:
+    IdealStation(const std::vector<Spurt>& near, Duration hold, Hertz rate);
+    /// Ask in rising order of time.
+    bool keyed(Frames now);
+
+private:
+    std::vector<Spurt> overs_;
+    Hertz rate_;
+    std::size_t at_ = 0;
+};
+
+}  // namespace tripline::scene
