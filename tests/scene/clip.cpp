@@ -1,6 +1,6 @@
 #include "tests/scene/clip.h"
 
-#include "tests/scene/active_level.h"
+#include "dsp/speech_level.h"
 
 #include <samplerate.h>
 #include <sndfile.hh>
@@ -62,9 +62,10 @@ std::vector<float> resample(const Recording& recording, Hertz rate, const std::s
 
 Clip load_clip(const std::string& path, Hertz rate) {
     const Recording recording = read(path);
-    const Dbfs level = active_level(recording.samples, recording.rate).level;
-    return {resample(recording, rate, path), level,
-            find_spurts(recording.samples, recording.rate, level)};
+    dsp::SpeechLevel meter(recording.rate);
+    meter.push(recording.samples);
+    return {resample(recording, rate, path), meter.active(),
+            find_spurts(recording.samples, recording.rate, meter.active())};
 }
 
 }  // namespace tripline::scene

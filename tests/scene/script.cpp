@@ -44,7 +44,7 @@ Frames speak(std::vector<Line>& lines, Frames start, const Talker& talker, Dbfs 
 Script alternate(const AlternatingSettings& settings, Corpus& corpus, Random& random) {
     Script script;
     script.length = to_frames(settings.length, corpus.rate());
-    const Frames last_start = script.length - to_frames(settings.over.most * 2 + 5s, corpus.rate());
+    const Frames last_start = script.length - to_frames(settings.over.most + 8s, corpus.rate());
     Frames at = to_frames(2s, corpus.rate());
     const Talker* talker = nullptr;
     for (bool near = false; at < last_start; near = !near) {

@@ -1,6 +1,6 @@
 #include "tests/scene/source.h"
 
-#include "tests/scene/active_level.h"
+#include "dsp/speech_level.h"
 #include "tests/scene/filter.h"
 
 #include <algorithm>
@@ -132,10 +132,12 @@ std::unique_ptr<Source> make_source(const std::string& name, Corpus& corpus, std
 float gain_for(const std::string& name, Corpus& corpus, std::uint64_t seed, Dbfs level) {
     const auto source = make_source(name, corpus, seed);
     BandPass band(Hertz{300}, Hertz{3000}, corpus.rate());
-    std::vector<float> minute(static_cast<std::size_t>(to_frames(60s, corpus.rate()).count));
-    for (float& sample : minute) sample = static_cast<float>(band(source->next()));
-    const Dbfs measured = active_level(minute, corpus.rate()).level;
-    return static_cast<float>(to_amplitude(Decibels{level.value - measured.value}));
+    dsp::SpeechLevel meter(corpus.rate());
+    const Frames minute = to_frames(60s, corpus.rate());
+    for (Frames at; at < minute; at += Frames{1}) {
+        meter.push(static_cast<float>(band(source->next())));
+    }
+    return static_cast<float>(to_amplitude(Decibels{level.value - meter.active().value}));
 }
 
 }  // namespace tripline::scene
