@@ -3,7 +3,9 @@
 // log, or heap after construction.
 #pragma once
 
+#include "daemon/station/audio_path.h"
 #include "daemon/station/event.h"
+#include "daemon/station/logic.h"
 #include "daemon/station/settings.h"
 #include "dsp/detector.h"
 
@@ -11,32 +13,57 @@
 
 namespace tripline::station {
 
-/// One block of audio. All spans that are not empty have the same length.
+/// One block of audio. All spans that are not empty have the same length; an input may
+/// be processed in place.
 struct Block {
-    std::span<const float> microphone;   ///< full scale is +-1
-    std::span<const float> receiver;     ///< empty: none connected, taken as silence
-    std::span<float> transmitter;        ///< empty: no audio path to the transmitter
-    std::span<float> loudspeaker;        ///< empty: no audio path to the loudspeaker
+    std::span<const float> microphone{};  ///< full scale is +-1
+    std::span<const float> receiver{};    ///< empty: none connected, taken as silence
+    std::span<float> transmitter{};       ///< empty: no audio path to the transmitter
+    std::span<float> loudspeaker{};       ///< empty: no audio path to the loudspeaker
 };
 
+/// Used by one thread at a time: whoever calls process(), and between blocks nobody else.
 class Engine {
 public:
     /// Throws std::invalid_argument for settings or a rate out of range.
     Engine(const Settings& settings, Hertz rate);
 
-    /// Any block size gives bit-equal events. Callback-safe.
+    /// Any block size gives bit-equal events and outputs. Callback-safe.
     void process(const Block& block, EventSink& sink) noexcept;
 
-    /// Takes effect at the next hop. Callback-safe; call between blocks only.
-    void set_mode(Mode mode) noexcept;
+    /// Takes effect at the next hop; a safe is never lost, whatever mode follows it in the
+    /// same block. Mode keyed is obeyed or refused when commanded: it never keys later by
+    /// itself, and after anything has taken it off the air it must be commanded again.
+    /// Callback-safe; call between blocks only.
+    void set_mode(Mode mode) noexcept { logic_.set_mode(mode); }
     /// While a fault stands nothing keys; a keyed station goes back at once.
-    void set_fault(bool standing) noexcept;
+    /// Callback-safe; call between blocks only.
+    void set_fault(bool standing) noexcept { logic_.set_fault(standing); }
+    /// While new settings wait nothing keys; a keyed station goes back. Once at_rest(), another
+    /// engine may take over. Callback-safe; call between blocks only.
+    void set_reload(bool waiting) noexcept { logic_.set_reload(waiting); }
+    /// Goes on with the mode, lock-out, fault and frame count of an engine at rest that this
+    /// one, with other settings, replaces. Callback-safe; call between blocks only.
+    void take_over(const Engine& before) noexcept;
 
-    State state() const noexcept;
-    Mode mode() const noexcept;
-    Lines lines() const noexcept;
-    Frames now() const noexcept;
-    const dsp::Heard& heard() const noexcept;
+    State state() const noexcept { return logic_.state(); }
+    Lock lock() const noexcept { return logic_.lock(); }
+    Mode mode() const noexcept { return logic_.mode(); }
+    Lines lines() const noexcept { return logic_.lines(); }
+    bool at_rest() const noexcept { return lines() == Lines{}; }
+    Frames now() const noexcept { return now_; }
+    const dsp::Heard& heard() const noexcept { return detector_.heard(); }
+
+private:
+    void end_hop(EventSink& sink) noexcept;
+
+    dsp::Detector detector_;
+    Logic logic_;
+    TransmitPath transmit_path_;
+    LoudspeakerPath loudspeaker_path_;
+    Frames now_;
+    Lines lines_;
+    bool finite_ = true;   ///< all samples of the hop so far
 };
 
 }  // namespace tripline::station

@@ -23,22 +23,23 @@ enum class Reason : std::uint8_t {
     forced,       ///< mode keyed
     safe,         ///< mode safe
     too_long,     ///< longest over reached
-    quiet_again,  ///< the microphone was quiet: lock-out lifted
+    lifted,       ///< lock-out over: the microphone was quiet, or the operator commanded anew
     steady_tone,  ///< keyed spell without syllables
     fault,        ///< audio, guard or line fault
     not_finite,   ///< NaN or infinity in the chain
     reload,       ///< new settings
+    refused,      ///< mode keyed is locked out until the operator commands it again
 };
 
 struct Event {
-    Frames at;                 ///< frame after which it holds, from the stream's start
+    Frames at{};                ///< frame after which it holds, from the stream's start
     EventKind kind = EventKind::state;
     State from = State::rest;
     State to = State::rest;
     Reason reason = Reason::none;
     Mode mode = Mode::armed;
-    Lines lines;
-    dsp::Heard heard;          ///< the verdict and the figures at that hop
+    Lines lines{};
+    dsp::Heard heard{};        ///< the verdict and the figures at that hop
 };
 
 /// Receives events inside the audio callback: must not block, allocate or throw.

@@ -16,7 +16,7 @@ enum class State : std::uint8_t {
     unkeying,             ///< key open, transmitter's power falling
     antenna_to_receive,   ///< antenna relay moving to receive
     unmuting,             ///< antenna at receive, receiver still muted
-    locked_out,           ///< was on the air too long; rests until the microphone is quiet
+    locked_out,           ///< at rest, until the microphone is quiet or a forced key is commanded anew
 };
 inline constexpr std::array all_states{
     State::rest,     State::muting,   State::antenna_to_transmit, State::settling,

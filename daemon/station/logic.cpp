@@ -1,0 +1,135 @@
+#include "daemon/station/logic.h"
+
+#include "daemon/station/check.h"
+
+namespace tripline::station {
+
+namespace {
+
+/// After a NaN nothing keys for this long, so that a stream that is broken every now and
+/// then cannot chatter the relays.
+constexpr Duration quarantine = 500ms;
+
+/// Steps that one hop may take: a whole cycle when every time is zero. The enumeration
+/// test proves that fewer are needed; the bound keeps a mistake from hanging the callback.
+constexpr int most_steps = 2 * static_cast<int>(all_states.size());
+
+const Settings& checked(const Settings& settings) {
+    check(settings);
+    return settings;
+}
+
+}  // namespace
+
+Logic::Logic(const Settings& settings, Hertz rate)
+    : times_(checked(settings).sequence, settings.loudspeaker_fade, rate),
+      longest_over_(to_frames(settings.limits.longest_over, rate)),
+      quiet_to_clear_(to_frames(settings.limits.quiet_to_clear, rate)),
+      quarantine_(to_frames(quarantine, rate)),
+      mode_(settings.start_mode),
+      wanted_mode_(settings.start_mode) {}
+
+void Logic::set_mode(Mode mode) noexcept {
+    safe_pressed_ = safe_pressed_ || mode == Mode::safe;
+    wanted_mode_ = mode;
+    commanded_ = true;
+}
+
+void Logic::take_over(const Logic& before) noexcept {
+    mode_ = before.mode_;
+    wanted_mode_ = before.wanted_mode_;
+    safe_pressed_ = before.safe_pressed_;
+    commanded_ = before.commanded_;
+    fault_ = before.fault_;
+    standing_ = {before.standing_.lock.any() ? State::locked_out : State::rest,
+                 before.standing_.lock};
+    now_ = entered_ = before.now_;
+    clean_at_ = before.clean_at_;
+}
+
+void Logic::hop(Frames now, const dsp::Heard& heard, bool finite, EventSink& sink) noexcept {
+    count_quiet(heard, now - now_);
+    now_ = now;
+    take_command(sink);
+    take_verdict(heard, finite, sink);
+    for (int steps = 0; steps < most_steps; ++steps) {
+        const State from = standing_.state;
+        const Step step = next(standing_, conditions());
+        enter(step.standing);
+        fresh_command_ = false;
+        if (step.standing.state == from) break;
+        Event told = event(EventKind::state);
+        told.from = from;
+        told.reason = step.reason;
+        sink.take(told);
+    }
+}
+
+void Logic::take_command(EventSink& sink) noexcept {
+    if (!commanded_) return;
+    const Mode before = mode_;
+    mode_ = safe_pressed_ ? Mode::safe : wanted_mode_;
+    fresh_command_ = true;
+    commanded_ = safe_pressed_ && wanted_mode_ != Mode::safe;
+    safe_pressed_ = false;
+    if (mode_ != before || mode_ == Mode::keyed) sink.take(event(EventKind::mode));
+}
+
+void Logic::take_verdict(const dsp::Heard& heard, bool finite, EventSink& sink) noexcept {
+    const bool voice_before = heard_.voice;
+    heard_ = heard;
+    if (!finite) {
+        const bool first = now_ >= clean_at_;
+        clean_at_ = now_ + quarantine_;
+        if (first) sink.take(event(EventKind::reset));
+    }
+    if (heard.voice != voice_before) sink.take(event(EventKind::voice));
+}
+
+/// Clicks and the station's own noises neither count as quiet nor begin the count anew.
+void Logic::count_quiet(const dsp::Heard& heard, Frames since) noexcept {
+    using dsp::Cause;
+    switch (heard.cause) {
+        case Cause::quiet:
+        case Cause::masked: quiet_for_ += since; break;
+        case Cause::qualifying:
+        case Cause::blanked: break;
+        default: quiet_for_ = {};
+    }
+}
+
+void Logic::enter(Standing standing) noexcept {
+    if (standing.lock.quiet && !standing_.lock.quiet) quiet_for_ = {};
+    if (standing.state != standing_.state) entered_ = now_;
+    standing_ = standing;
+    const Lines lines = lines_of(standing.state);
+    if (lines.ptt && !over_) keyed_at_ = now_;
+    over_ = lines.ptt || (over_ && lines.antenna);
+}
+
+Conditions Logic::conditions() const noexcept {
+    return {.mode = mode_,
+            .voice = heard_.voice,
+            .held = heard_.held,
+            .elapsed = now_ - entered_ >= times_.time_in(standing_.state),
+            .too_long = over_ && now_ - keyed_at_ >= longest_over_,
+            .steady = heard_.cause == dsp::Cause::steady,
+            .quiet = quiet_for_ >= quiet_to_clear_,
+            .commanded = fresh_command_,
+            .fault = fault_,
+            .not_finite = now_ < clean_at_,
+            .reload = reload_};
+}
+
+Event Logic::event(EventKind kind) const noexcept {
+    Event told;
+    told.at = now_;
+    told.kind = kind;
+    told.from = told.to = standing_.state;
+    told.mode = mode_;
+    told.lines = lines_of(standing_.state);
+    told.heard = heard_;
+    return told;
+}
+
+}  // namespace tripline::station

@@ -1,0 +1,64 @@
+// The station's clocks around its rules: turns the verdict of each hop into steps.
+#pragma once
+
+#include "daemon/station/event.h"
+#include "daemon/station/timetable.h"
+#include "daemon/station/transition.h"
+
+namespace tripline::station {
+
+/// The only memory of the station beside the detector's. Knows no samples: fed with any
+/// verdicts, at any frame times, it does the same. Used by one thread at a time.
+class Logic {
+public:
+    /// Throws std::invalid_argument for settings out of range (see check.h).
+    Logic(const Settings& settings, Hertz rate);
+
+    /// Takes effect at the next hop. A safe between two hops is never lost, whatever follows it.
+    void set_mode(Mode mode) noexcept;
+    void set_fault(bool standing) noexcept { fault_ = standing; }
+    void set_reload(bool waiting) noexcept { reload_ = waiting; }
+    /// Mode and lock-out of a station that new settings replace; the lines start at rest.
+    void take_over(const Logic& before) noexcept;
+
+    /// One hop ends at `now`, which grows from call to call. `finite`: neither a sample nor
+    /// the chain was a NaN or an infinity.
+    void hop(Frames now, const dsp::Heard& heard, bool finite, EventSink& sink) noexcept;
+
+    State state() const noexcept { return standing_.state; }
+    Lock lock() const noexcept { return standing_.lock; }
+    Mode mode() const noexcept { return mode_; }
+    Lines lines() const noexcept { return lines_of(standing_.state); }
+
+private:
+    void take_command(EventSink& sink) noexcept;
+    void take_verdict(const dsp::Heard& heard, bool finite, EventSink& sink) noexcept;
+    void count_quiet(const dsp::Heard& heard, Frames since) noexcept;
+    void enter(Standing standing) noexcept;
+    Conditions conditions() const noexcept;
+    Event event(EventKind kind) const noexcept;
+
+    Timetable times_;
+    Frames longest_over_;
+    Frames quiet_to_clear_;
+    Frames quarantine_;
+
+    Standing standing_;
+    Mode mode_;
+    Mode wanted_mode_;
+    bool safe_pressed_ = false;
+    bool commanded_ = false;     ///< until the next hop has seen it
+    bool fresh_command_ = false; ///< in this hop
+    bool fault_ = false;
+    bool reload_ = false;
+
+    Frames now_;
+    Frames entered_;             ///< when the present state was
+    Frames keyed_at_;            ///< when the present over's key closed, while over_
+    bool over_ = false;          ///< from the key's closing until the antenna leaves transmit
+    Frames quiet_for_;
+    Frames clean_at_;            ///< end of the wait after a non-finite sample
+    dsp::Heard heard_;
+};
+
+}  // namespace tripline::station

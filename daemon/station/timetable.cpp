@@ -1,0 +1,30 @@
+#include "daemon/station/timetable.h"
+
+#include <algorithm>
+
+namespace tripline::station {
+
+Timetable::Timetable(const SequenceSettings& sequence, Duration loudspeaker_fade, Hertz rate) {
+    const auto set = [&](State state, Duration time) {
+        times_[static_cast<std::size_t>(state)] = to_frames(time, rate);
+    };
+    set(State::muting, std::max(sequence.mute.lead, loudspeaker_fade));
+    set(State::antenna_to_transmit, sequence.antenna.lead);
+    set(State::settling, sequence.settle);
+    set(State::unkeying, sequence.ptt.lag);
+    set(State::antenna_to_receive, sequence.antenna.lag);
+    set(State::unmuting, sequence.mute.lag);
+}
+
+Duration time_to_air(const SequenceSettings& sequence, Duration loudspeaker_fade) {
+    return std::max(sequence.mute.lead, loudspeaker_fade) + sequence.antenna.lead +
+           sequence.settle + sequence.ptt.lead;
+}
+
+Duration advised_look_ahead(const Settings& settings) {
+    constexpr Duration two_hops = 1ms;
+    return settings.detector.gate.qualify + settings.detector.envelope.attack + two_hops +
+           time_to_air(settings.sequence, settings.loudspeaker_fade);
+}
+
+}  // namespace tripline::station

@@ -1,0 +1,27 @@
+// How long each state lasts, in frames.
+#pragma once
+
+#include "daemon/station/settings.h"
+
+namespace tripline::station {
+
+/// States without a time of their own have none: conditions end them.
+class Timetable {
+public:
+    Timetable(const SequenceSettings& sequence, Duration loudspeaker_fade, Hertz rate);
+
+    Frames time_in(State state) const noexcept { return times_[static_cast<std::size_t>(state)]; }
+
+private:
+    std::array<Frames, all_states.size()> times_{};
+};
+
+/// From the decision to transmit until the transmitter is ready: what a look-ahead has to
+/// cover besides the detector's own time.
+Duration time_to_air(const SequenceSettings& sequence, Duration loudspeaker_fade);
+
+/// The look-ahead that loses no syllable with these settings: qualifying, two hops, the
+/// attack of the envelope and the time to the air.
+Duration advised_look_ahead(const Settings& settings);
+
+}  // namespace tripline::station

@@ -1,0 +1,55 @@
+// Sounds to drive an engine with: made, not recorded, and the same every time.
+#pragma once
+
+#include "dsp/units.h"
+
+#include <cmath>
+#include <cstdint>
+#include <numbers>
+#include <random>
+#include <vector>
+
+namespace tripline::station::test {
+
+using Samples = std::vector<float>;
+
+inline std::size_t frames_in(Duration duration, Hertz rate) {
+    return static_cast<std::size_t>(to_frames(duration, rate).count);
+}
+
+/// A room at about -80 dBFS.
+inline Samples room(Duration duration, Hertz rate, std::uint32_t seed = 1) {
+    std::mt19937 random(seed);
+    std::normal_distribution<float> noise(0.0F, 7e-5F);
+    Samples samples(frames_in(duration, rate));
+    for (float& sample : samples) sample = noise(random);
+    return samples;
+}
+
+/// Noise with the syllables of speech: four a second, -20 dBFS at their peaks.
+inline Samples syllables(Duration duration, Hertz rate, std::uint32_t seed = 1) {
+    std::mt19937 random(seed);
+    std::normal_distribution<float> noise(0.0F, 0.14F);
+    Samples samples(frames_in(duration, rate));
+    for (std::size_t i = 0; i < samples.size(); ++i) {
+        const double time = static_cast<double>(i) / rate.value;
+        const double shape = std::pow(std::sin(4 * std::numbers::pi * time), 2.0);
+        samples[i] = static_cast<float>(shape) * noise(random);
+    }
+    return samples;
+}
+
+inline Samples tone(Hertz frequency, float amplitude, Duration duration, Hertz rate) {
+    Samples samples(frames_in(duration, rate));
+    const double step = 2 * std::numbers::pi * frequency.value / rate.value;
+    for (std::size_t i = 0; i < samples.size(); ++i)
+        samples[i] = amplitude * static_cast<float>(std::sin(step * static_cast<double>(i)));
+    return samples;
+}
+
+inline Samples operator+(Samples first, const Samples& second) {
+    first.insert(first.end(), second.begin(), second.end());
+    return first;
+}
+
+}  // namespace tripline::station::test
