@@ -12,3 +12,7 @@ elseif(TRIPLINE_SANITIZE STREQUAL "thread")
 elseif(TRIPLINE_SANITIZE)
     message(FATAL_ERROR "TRIPLINE_SANITIZE is address, thread or empty, not '${TRIPLINE_SANITIZE}'")
 endif()
+
+if(TRIPLINE_FUZZ)
+    add_compile_options(-fsanitize=fuzzer-no-link)
+endif()
