@@ -1,0 +1,146 @@
+#include "config/reader.h"
+
+#include "config/keys.h"
+
+#include <toml++/toml.h>
+
+#include <algorithm>
+#include <optional>
+#include <sstream>
+
+namespace tripline::config {
+namespace {
+
+constexpr int most_broken_lines = 20;
+
+Value value_of(const toml::node& node) {
+    if (const auto* boolean = node.as_boolean()) return boolean->get();
+    if (const auto* whole = node.as_integer()) return whole->get();
+    if (const auto* number = node.as_floating_point()) return number->get();
+    if (const auto* text = node.as_string()) return text->get();
+    if (node.is_table()) return Foreign{"a table"};
+    if (node.is_array()) return Foreign{"a list"};
+    return Foreign{"a date or a time"};
+}
+
+Origin origin_of(const toml::source_region& region, const std::string& source) {
+    return {source, static_cast<int>(region.begin.line), static_cast<int>(region.begin.column)};
+}
+
+bool is_bare(std::string_view name) {
+    return !name.empty() && std::all_of(name.begin(), name.end(), [](unsigned char c) {
+        return std::isalnum(c) != 0 || c == '_' || c == '-';
+    });
+}
+
+/// A dot inside a quoted name must not read as a step down.
+std::string joined(const std::string& table, std::string_view name) {
+    const auto step = is_bare(name) ? std::string(name) : quoted(name);
+    return table.empty() ? step : table + '.' + step;
+}
+
+// Depth is bounded: only known tables are entered.
+void walk(const toml::table& table, const std::string& path, const std::string& source,
+          std::vector<Entry>& entries) {
+    for (const auto& [name, node] : table) {
+        const auto inner = joined(path, name.str());
+        const auto* known = is_table(inner) ? node.as_table() : nullptr;
+        if (known) {
+            walk(*known, inner, source, entries);
+            continue;
+        }
+        const auto key_at = origin_of(name.source(), source);
+        entries.push_back({inner, value_of(node), key_at, origin_of(node.source(), source),
+                           node.is_table() || node.is_array_of_tables()});
+    }
+}
+
+struct Position {
+    std::size_t line = 1;
+    std::size_t column = 1;
+};
+
+std::optional<Position> find_long_line(std::string_view text) {
+    Position at;
+    for (const char c : text) {
+        if (at.column > longest_line) return at;
+        at = c == '\n' ? Position{at.line + 1, 1} : Position{at.line, at.column + 1};
+    }
+    return std::nullopt;
+}
+
+/// Empties a line that is a key and its value, so that the lines after it can be read.
+/// False if it is anything else: then they would be misread.
+bool blank_line(std::string& text, unsigned line) {
+    std::size_t begin = 0;
+    for (unsigned n = 1; n < line && begin != std::string::npos; ++n) {
+        begin = text.find('\n', begin);
+        if (begin != std::string::npos) ++begin;
+    }
+    if (line == 0 || begin == std::string::npos) return false;
+    const auto end = std::min(text.find('\n', begin), text.size());
+    const std::string_view body(text.data() + begin, end - begin);
+    const auto first = body.find_first_not_of(" \t");
+    const bool pair = first != std::string_view::npos && is_bare(body.substr(first, 1)) &&
+                      body.find('=') != std::string_view::npos;
+    if (pair) text.erase(begin, end - begin);
+    return pair;
+}
+
+struct Parsed {
+    std::optional<toml::table> table;
+    Problem problem;
+};
+
+Parsed parse(const std::string& text, const std::string& source) {
+    Parsed parsed;
+    try {
+        parsed.table = toml::parse(text);
+    } catch (const toml::parse_error& error) {
+        parsed.problem.at = origin_of(error.source(), source);
+        parsed.problem.what = "not valid TOML: " + std::string(error.description());
+    }
+    return parsed;
+}
+
+Problem refusal(const std::string& source, Position at, std::string what) {
+    return {{source, static_cast<int>(at.line), static_cast<int>(at.column)},
+            {},
+            std::move(what),
+            {},
+            {},
+            Severity::error};
+}
+
+bool before(const Origin& a, const Origin& b) {
+    return std::pair(a.line, a.column) < std::pair(b.line, b.column);
+}
+
+}  // namespace
+
+Reading read_toml(std::string_view text, const std::string& source) {
+    Reading reading;
+    if (text.size() > longest_file) {
+        reading.problems.push_back(refusal(source, {}, "longer than 256 KiB"));
+        return reading;
+    }
+    if (const auto at = find_long_line(text)) {
+        reading.problems.push_back(refusal(source, *at, "a line longer than 2048 bytes"));
+        return reading;
+    }
+    std::string left(text);
+    for (int broken = 0; broken < most_broken_lines; ++broken) {
+        auto parsed = parse(left, source);
+        if (parsed.table) {
+            walk(*parsed.table, {}, source, reading.entries);
+            break;
+        }
+        reading.problems.push_back(parsed.problem);
+        if (!blank_line(left, static_cast<unsigned>(parsed.problem.at.line))) break;
+    }
+    std::sort(reading.entries.begin(), reading.entries.end(),
+              [](const Entry& a, const Entry& b) { return before(a.key_at, b.key_at); });
+    return reading;
+}
+
+}  // namespace tripline::config

@@ -1,0 +1,39 @@
+// From TOML text to entries with positions. The only place that knows the TOML library.
+#pragma once
+
+#include "config/problem.h"
+#include "config/value.h"
+
+#include <string>
+#include <string_view>
+#include <vector>
+
+namespace tripline::config {
+
+/// A key with its value as written; a table that the schema doesn't know is one entry too.
+struct Entry {
+    std::string path;
+    Value value;
+    Origin key_at;
+    Origin value_at;
+    bool table = false;  ///< written as a table
+};
+
+struct Reading {
+    std::vector<Entry> entries;
+    Problems problems;
+};
+
+/// Text longer than this, or with a longer line, is refused: it keeps the work and the depth
+/// of nested tables bounded.
+inline constexpr std::size_t longest_file = 256 * 1024;
+inline constexpr std::size_t longest_line = 2048;
+
+/// Any bytes. After a line that is not TOML reading goes on, so that the rest is checked too.
+Reading read_toml(std::string_view text, const std::string& source);
+
+/// One "key=value" of the command line, the `position`th from 1. The value is TOML; text
+/// needs no quotes.
+Reading read_overlay(std::string_view text, int position);
+
+}  // namespace tripline::config

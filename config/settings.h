@@ -1,0 +1,32 @@
+// Everything an operator can set, as one value. The defaults are those of the parts.
+#pragma once
+
+#include "daemon/audio/settings.h"
+#include "daemon/guard/settings.h"
+#include "daemon/lines/settings.h"
+#include "daemon/station/settings.h"
+
+namespace tripline::config {
+
+enum class LogLevel : unsigned char { error, warning, info, debug };
+
+struct LogSettings {
+    LogLevel level = LogLevel::info;
+};
+
+struct Settings {
+    station::Settings station;
+    lines::Wiring lines;
+    audio::Settings audio;
+    guard::Settings guard;
+    LogSettings log;
+};
+
+inline lines::LineSettings& line(Settings& settings, lines::Role role) {
+    return settings.lines[static_cast<std::size_t>(role)];
+}
+inline const lines::LineSettings& line(const Settings& settings, lines::Role role) {
+    return settings.lines[static_cast<std::size_t>(role)];
+}
+
+}  // namespace tripline::config

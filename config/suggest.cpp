@@ -1,0 +1,73 @@
+#include "config/suggest.h"
+
+#include "config/edit_distance.h"
+#include "config/keys.h"
+
+#include <algorithm>
+
+namespace tripline::config {
+namespace {
+
+// Words longer than any key can't be near one; it also bounds the work.
+constexpr std::size_t longest_word = 64;
+
+/// Keeps the candidate nearest to a word, if it is near at all.
+class Nearest {
+public:
+    explicit Nearest(std::string_view word) : word_(word), best_(1 + word.size() / 3) {}
+
+    void consider(std::string_view as, std::string_view candidate, std::size_t handicap = 0) {
+        if (word_.size() > longest_word) return;
+        const auto distance = edit_distance(word_, as) + handicap;
+        if (distance >= best_) return;
+        best_ = distance;
+        found_ = candidate;
+    }
+
+    const std::string& found() const { return found_; }
+
+private:
+    std::string_view word_;
+    std::size_t best_;
+    std::string found_;
+};
+
+/// The same name with another unit, or in another table.
+std::string same_name_elsewhere(std::string_view path) {
+    const auto keys = all_keys();
+    const auto as_in = [&](bool same_table) {
+        return std::find_if(keys.begin(), keys.end(), [&](const Key& key) {
+            return leaf_of(stem_of(key.path)) == leaf_of(stem_of(path)) &&
+                   (!same_table || table_of(key.path) == table_of(path));
+        });
+    };
+    auto found = as_in(true);
+    if (found == keys.end()) found = as_in(false);
+    return found == keys.end() ? std::string() : found->path;
+}
+
+}  // namespace
+
+std::string suggest_path(std::string_view path, bool table) {
+    Nearest nearest(path);
+    for (const auto& known : all_tables()) {
+        if (table) nearest.consider(known.path, '[' + known.path + ']');
+    }
+    if (table) return nearest.found();
+    for (const auto& key : all_keys()) {
+        nearest.consider(key.path, key.path);
+        nearest.consider(stem_of(key.path), key.path, 1);
+    }
+    const auto other = same_name_elsewhere(path);
+    return other.empty() ? nearest.found() : other;
+}
+
+std::string suggest_choice(const Key& key, const Value& value) {
+    const auto* word = std::get_if<std::string>(&value);
+    if (!word || key.type != Type::choice) return {};
+    Nearest nearest(*word);
+    for (const auto& choice : key.choices) nearest.consider(choice, quoted(choice));
+    return nearest.found();
+}
+
+}  // namespace tripline::config

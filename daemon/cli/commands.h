@@ -1,0 +1,21 @@
+// The commands of the operator's tool, a file each. Each function adds its command to the
+// program; when the operator picks it, it runs and leaves its outcome in `outcome`.
+// Nothing runs, and nothing is opened, before all of the command line has been understood.
+#pragma once
+
+#include "daemon/cli/exit_codes.h"
+
+namespace CLI {
+class App;
+}
+
+namespace tripline::cli {
+
+void add_config(CLI::App& program, ExitCode& outcome);   ///< config check, config show
+void add_devices(CLI::App& program, ExitCode& outcome);  ///< the sound devices and their names
+void add_lines(CLI::App& program, ExitCode& outcome);    ///< try one line at a time
+void add_release(CLI::App& program, ExitCode& outcome);  ///< drive every line to rest
+void add_replay(CLI::App& program, ExitCode& outcome);   ///< recordings through the station
+void add_run(CLI::App& program, ExitCode& outcome);      ///< the station, live, in the terminal
+
+}  // namespace tripline::cli

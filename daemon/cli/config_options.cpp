@@ -1,0 +1,31 @@
+#include "daemon/cli/config_options.h"
+
+#include <CLI/CLI.hpp>
+
+#include <iostream>
+
+namespace tripline::cli {
+
+void add_config_options(CLI::App& command, ConfigOptions& options) {
+    command.add_option("-c,--config", options.file, "Configuration file; without it, the defaults")
+        ->type_name("FILE");
+    command
+        .add_option("--set", options.overlays,
+                    "One setting, over the file's: --set gate.hold_ms=2000; may be repeated")
+        ->type_name("KEY=VALUE")
+        ->allow_extra_args(false);
+}
+
+std::optional<config::Loaded> load_or_tell(const ConfigOptions& options) {
+    auto loaded = options.file.empty() ? config::load_defaults(options.overlays)
+                                       : config::load(options.file, options.overlays);
+    tell(loaded.problems);
+    if (!loaded.good()) return std::nullopt;
+    return loaded;
+}
+
+void tell(const config::Problems& problems) {
+    for (const auto& problem : problems) std::cerr << to_string(problem) << '\n';
+}
+
+}  // namespace tripline::cli

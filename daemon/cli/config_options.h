@@ -1,0 +1,31 @@
+// --config and --set, the same for every command that takes settings.
+#pragma once
+
+#include "config/load.h"
+
+#include <optional>
+#include <string>
+
+namespace CLI {
+class App;
+}
+
+namespace tripline::cli {
+
+struct ConfigOptions {
+    std::string file;           ///< empty: none given
+    config::Overlays overlays;  ///< --set, in order
+};
+
+/// The options must outlive the command.
+void add_config_options(CLI::App& command, ConfigOptions& options);
+
+/// Loads what the options say (without a file: the defaults) and writes every problem to
+/// standard error. Nothing if there is an error among them: then the command exits with
+/// ExitCode::refused.
+std::optional<config::Loaded> load_or_tell(const ConfigOptions& options);
+
+/// Writes the problems to standard error, a line each.
+void tell(const config::Problems& problems);
+
+}  // namespace tripline::cli

@@ -1,0 +1,61 @@
+#include "daemon/cli/program.h"
+
+#include "daemon/cli/commands.h"
+#include "tripline_version.h"
+
+#include <CLI/CLI.hpp>
+
+#include <iostream>
+
+namespace tripline::cli {
+namespace {
+
+constexpr auto about = "Hands-free keying for a push-to-talk radio station: the operator's tool.";
+constexpr auto exit_codes =
+    "Exit status: 0 good, 1 a limit asked for was not kept, 2 usage, input or configuration is "
+    "wrong.";
+
+/// The command the operator had got to, for the hint.
+std::string name_of(const CLI::App& app) {
+    const auto chosen = app.get_subcommands();
+    return chosen.empty() ? app.get_name() : app.get_name() + ' ' + name_of(*chosen.front());
+}
+
+int refuse(const CLI::App& program, const CLI::Error& error) {
+    const auto name = name_of(program);
+    std::cerr << name << ": " << error.what() << "\nTry: " << name << " --help\n";
+    return static_cast<int>(ExitCode::refused);
+}
+
+}  // namespace
+
+std::shared_ptr<CLI::App> make_program(ExitCode& outcome) {
+    auto program = std::make_shared<CLI::App>(about, "tripline");
+    program->set_version_flag("--version", std::string("tripline ") + version);
+    program->footer(exit_codes);
+    program->require_subcommand(1);
+    add_config(*program, outcome);
+    return program;
+}
+
+int run_program(int argc, const char* const* argv) {
+    auto outcome = ExitCode::good;
+    const auto program = make_program(outcome);
+    try {
+        program->parse(argc, argv);
+    } catch (const CLI::Success& help) {
+        return program->exit(help);
+    } catch (const CLI::Error& error) {
+        return refuse(*program, error);
+    } catch (const std::exception& error) {
+        std::cerr << name_of(*program) << ": " << error.what() << '\n';
+        return static_cast<int>(ExitCode::refused);
+    }
+    if (!std::cout.flush()) {
+        std::cerr << name_of(*program) << ": the output could not be written\n";
+        return static_cast<int>(ExitCode::refused);
+    }
+    return static_cast<int>(outcome);
+}
+
+}  // namespace tripline::cli
