@@ -49,7 +49,10 @@ public:
     State state() const noexcept { return logic_.state(); }
     Lock lock() const noexcept { return logic_.lock(); }
     Mode mode() const noexcept { return logic_.mode(); }
+    /// The lines wanted after the last block. Several steps may have been taken within one
+    /// block: whoever drives the wires keeps order and lead times by itself (the guard does).
     Lines lines() const noexcept { return logic_.lines(); }
+    Clocks clocks() const noexcept { return logic_.clocks(); }
     bool at_rest() const noexcept { return lines() == Lines{}; }
     Frames now() const noexcept { return now_; }
     const dsp::Heard& heard() const noexcept { return detector_.heard(); }

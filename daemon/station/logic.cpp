@@ -2,6 +2,8 @@
 
 #include "daemon/station/check.h"
 
+#include <algorithm>
+
 namespace tripline::station {
 
 namespace {
@@ -107,17 +109,25 @@ void Logic::enter(Standing standing) noexcept {
     over_ = lines.ptt || (over_ && lines.antenna);
 }
 
+Clocks Logic::clocks() const noexcept {
+    return {.in_state = now_ - entered_,
+            .on_air = over_ ? now_ - keyed_at_ : Frames{},
+            .quiet = quiet_for_,
+            .unclean = std::max(Frames{}, clean_at_ - now_)};
+}
+
 Conditions Logic::conditions() const noexcept {
+    const Clocks clock = clocks();
     return {.mode = mode_,
             .voice = heard_.voice,
             .held = heard_.held,
-            .elapsed = now_ - entered_ >= times_.time_in(standing_.state),
-            .too_long = over_ && now_ - keyed_at_ >= longest_over_,
+            .elapsed = clock.in_state >= times_.time_in(standing_.state),
+            .too_long = clock.on_air >= longest_over_,
             .steady = heard_.cause == dsp::Cause::steady,
             .quiet = quiet_for_ >= quiet_to_clear_,
             .commanded = fresh_command_,
             .fault = fault_,
-            .not_finite = now_ < clean_at_,
+            .not_finite = clock.unclean > Frames{},
             .reload = reload_};
 }
 

@@ -7,6 +7,15 @@
 
 namespace tripline::station {
 
+/// Where the clocks stand.
+struct Clocks {
+    Frames in_state;   ///< since the present state was entered
+    Frames on_air;     ///< since the key of this over closed; 0 between overs
+    Frames quiet;      ///< the microphone has been quiet, as far as a lock-out counts it
+    Frames unclean;    ///< until a non-finite sample is forgiven
+    bool operator==(const Clocks&) const = default;
+};
+
 /// The only memory of the station beside the detector's. Knows no samples: fed with any
 /// verdicts, at any frame times, it does the same. Used by one thread at a time.
 class Logic {
@@ -29,6 +38,7 @@ public:
     Lock lock() const noexcept { return standing_.lock; }
     Mode mode() const noexcept { return mode_; }
     Lines lines() const noexcept { return lines_of(standing_.state); }
+    Clocks clocks() const noexcept;
 
 private:
     void take_command(EventSink& sink) noexcept;

@@ -65,7 +65,8 @@ constexpr Reason asks(Lock lock, const Conditions& c) {
 constexpr Reason ends(Lock lock, const Conditions& c) {
     if (const Reason reason = forbids(c); reason != Reason::none) return reason;
     if (lock.any()) return Reason::refused;
-    return c.mode == Mode::keyed || c.held ? Reason::none : Reason::silence;
+    const bool wanted = c.mode == Mode::keyed || c.voice || c.held;
+    return wanted ? Reason::none : Reason::silence;
 }
 
 /// The lock after this hop's conditions. A command is spent when it cannot be obeyed, or
