@@ -37,34 +37,24 @@ bool has_type(Type type, const Value& value) {
     const bool whole = std::holds_alternative<std::int64_t>(value);
     const bool text = std::holds_alternative<std::string>(value);
     switch (type) {
-        case Type::boolean:
-            return std::holds_alternative<bool>(value);
-        case Type::whole:
-            return whole;
-        case Type::number:
-            return whole || std::holds_alternative<double>(value);
+        case Type::boolean: return std::holds_alternative<bool>(value);
+        case Type::whole: return whole;
+        case Type::number: return whole || std::holds_alternative<double>(value);
         case Type::text:
-        case Type::choice:
-            return text;
-        case Type::pin:
-            return whole || text;
+        case Type::choice: return text;
+        case Type::pin: return whole || text;
     }
     return false;
 }
 
 std::string_view expected(Type type) {
     switch (type) {
-        case Type::boolean:
-            return "true or false";
-        case Type::whole:
-            return "a whole number";
-        case Type::number:
-            return "a number";
+        case Type::boolean: return "true or false";
+        case Type::whole: return "a whole number";
+        case Type::number: return "a number";
         case Type::text:
-        case Type::choice:
-            return "text";
-        case Type::pin:
-            return "text or a whole number";
+        case Type::choice: return "text";
+        case Type::pin: return "text or a whole number";
     }
     return {};
 }
@@ -86,16 +76,14 @@ std::string check_content(const Key& key, const Value& value) {
         case Type::whole:
         case Type::number:
             return in_range(key.range, value) ? "" : to_toml(value) + " is out of range";
-        case Type::text:
-            return is_plain(std::get<std::string>(value)) ? "" : "can't be used";
+        case Type::text: return is_plain(std::get<std::string>(value)) ? "" : "can't be used";
         case Type::choice: {
             const bool known = std::count(key.choices.begin(), key.choices.end(),
                                           std::get<std::string>(value)) > 0;
             return known ? "" : shortened(value) + " is not one of its values";
         }
         case Type::boolean:
-        case Type::pin:
-            break;
+        case Type::pin: break;
     }
     return {};
 }
@@ -122,17 +110,12 @@ std::string_view stem_of(std::string_view path) {
 
 std::string allowed(const Key& key) {
     switch (key.type) {
-        case Type::boolean:
-            return "true or false";
+        case Type::boolean: return "true or false";
         case Type::whole:
-        case Type::number:
-            return range_text(key);
-        case Type::text:
-            return "text of at most 255 bytes without control characters";
-        case Type::choice:
-            return choices_text(key.choices);
-        case Type::pin:
-            return R"("rts" or "dtr" (serial), 0 to 1023 (gpio), 1 to 8 (cm108))";
+        case Type::number: return range_text(key);
+        case Type::text: return "text of at most 255 bytes without control characters";
+        case Type::choice: return choices_text(key.choices);
+        case Type::pin: return R"("rts" or "dtr" (serial), 0 to 1023 (gpio), 1 to 8 (cm108))";
     }
     return {};
 }

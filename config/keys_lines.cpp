@@ -17,13 +17,10 @@ Value read_pin(const lines::LineSettings& line) {
     switch (line.kind) {
         case Kind::serial:
             return std::string(line.serial_pin == lines::SerialPin::rts ? "rts" : "dtr");
-        case Kind::gpio:
-            return std::int64_t{line.gpio_line};
-        case Kind::cm108:
-            return std::int64_t{line.cm108_pin};
+        case Kind::gpio: return std::int64_t{line.gpio_line};
+        case Kind::cm108: return std::int64_t{line.cm108_pin};
         case Kind::none:
-        case Kind::file:
-            break;
+        case Kind::file: break;
     }
     return std::string();
 }
@@ -52,13 +49,11 @@ std::string refuse_pin(const lines::LineSettings& line, const Value& value) {
             const bool good = word && (word->empty() || *word == "rts" || *word == "dtr");
             return good ? "" : shortened(value) + " is no pin of a serial line";
         }
-        case Kind::gpio:
-            return refuse_number(value, 0, 1023, "gpio");
+        case Kind::gpio: return refuse_number(value, 0, 1023, "gpio");
         case Kind::cm108:
             return value == Value(std::string()) ? "" : refuse_number(value, 1, 8, "cm108");
         case Kind::none:
-        case Kind::file:
-            break;
+        case Kind::file: break;
     }
     return {};
 }
@@ -143,7 +138,7 @@ void add_line_keys(Catalogue& catalogue) {
         add_line(catalogue, Role::alive, "line.alive",
                  "A square wave for a hardware interlock: it stops when the program does.");
     alive.number(
-        "frequency_hz", {2, 10}, [](auto& s) -> auto& { return s.guard.alive; },
+        "frequency_hz", {2, 100}, [](auto& s) -> auto& { return s.guard.alive; },
         "Frequency of the square wave.");
 }
 

@@ -14,11 +14,11 @@ void add_logic(Catalogue& catalogue) {
     Section limits(catalogue, "limits", Touches::engine,
                    "What ends an over that doesn't end itself.");
     limits.number(
-        "longest_over_s", {1, 3600}, [](auto& s) -> auto& { return s.station.limits.longest_over; },
+        "longest_over_s", {1, 600}, [](auto& s) -> auto& { return s.station.limits.longest_over; },
         "The station unkeys after this long and locks out.",
         "The default is the 3 minutes of 47 CFR 97.213(b); local rules govern.");
     limits.number(
-        "quiet_to_clear_s", {0.1, 60},
+        "quiet_to_clear_s", {0, 60},
         [](auto& s) -> auto& { return s.station.limits.quiet_to_clear; },
         "The lock-out is lifted when the microphone was quiet this long.");
 }
@@ -32,16 +32,16 @@ void add_audio_path(Catalogue& catalogue) {
         "Delay of the transmitted audio, so that it comes after the key and the relays.",
         "0 is off. With enough of it no syllable is lost; the operator must not hear it.");
     transmit.number(
-        "gain_db", {-40, 40}, [](auto& s) -> auto& { return s.station.transmit_audio.gain; },
+        "gain_db", {-60, 60}, [](auto& s) -> auto& { return s.station.transmit_audio.gain; },
         "Gain from microphone to transmitter.");
     transmit.number(
-        "limit_dbfs", {-40, 0}, [](auto& s) -> auto& { return s.station.transmit_audio.limit; },
+        "limit_dbfs", {-60, 0}, [](auto& s) -> auto& { return s.station.transmit_audio.limit; },
         "No sample leaves above this level.");
 
     Section loudspeaker(catalogue, "loudspeaker", Touches::engine,
                         "Receiver to loudspeaker; used when audio.loudspeaker_channel is set.");
     loudspeaker.number(
-        "fade_ms", {0, 200}, [](auto& s) -> auto& { return s.station.loudspeaker_fade; },
+        "fade_ms", {0, 100}, [](auto& s) -> auto& { return s.station.loudspeaker_fade; },
         "Length of the fades when the loudspeaker is muted and unmuted.",
         "0 switches at once, with a click.");
 }

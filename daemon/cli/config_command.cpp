@@ -1,4 +1,4 @@
-// config check, config show
+// config check, config show, config defaults
 #include "config/write.h"
 #include "daemon/cli/commands.h"
 #include "daemon/cli/config_options.h"
@@ -42,6 +42,9 @@ void add_config(CLI::App& program, ExitCode& outcome) {
     const auto options = std::make_shared<ConfigOptions>();
     add_config_options(*show_command, *options);
     show_command->callback([options, &outcome] { outcome = show(*options); });
+
+    auto* defaults = group->add_subcommand("defaults", "Print the commented file that ships");
+    defaults->callback([] { std::cout << config::shipped_file(); });
 }
 
 }  // namespace tripline::cli

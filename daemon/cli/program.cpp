@@ -1,7 +1,7 @@
 #include "daemon/cli/program.h"
 
 #include "daemon/cli/commands.h"
-#include "tripline_version.h"
+#include "tripline/version.h"
 
 #include <CLI/CLI.hpp>
 

@@ -1,20 +1,10 @@
 // The words an operator reads when a configuration is wrong.
-#include "config/load.h"
+#include "tests/config/support.h"
 
 #include <gtest/gtest.h>
 
 namespace tripline::config {
 namespace {
-
-std::string messages(const Loaded& loaded) {
-    std::string text;
-    for (const auto& problem : loaded.problems) text += to_string(problem) + '\n';
-    return text;
-}
-
-std::string messages_of(std::string_view file, const Overlays& overlays = {}) {
-    return messages(load_text(file, "station.toml", overlays));
-}
 
 TEST(AConfiguration, IsGoodWhenItIsEmpty) {
     const auto loaded = load_text("", "station.toml");
@@ -82,31 +72,15 @@ TEST(AConfiguration, KnowsAKeyByItsNameInAnotherUnitOrTable) {
         "station.toml:4:1: gate.open: no such key; did you mean gate.open_dbfs?\n");
 }
 
-TEST(AnOverlay, IsCheckedLikeTheFileAndTellsItsPlace) {
-    EXPECT_EQ(messages_of("", {"gate.open_dbfs=-50", "gate.open_dbfs = -500", "gate.thresold=fixed",
-                               "gate.threshold=fixd", "nonsense", "gate.hold_ms=1 # a\nx=2"}),
-              "--set:2:18: gate.open_dbfs: -500 is out of range; allowed: -90 to -3 dBFS\n"
-              "--set:3:1: gate.thresold: no such key; did you mean gate.threshold?\n"
-              "--set:4:16: gate.threshold: \"fixd\" is not one of its values; allowed: "
-              "\"floating\", \"fixed\"; did you mean \"fixed\"?\n"
-              "--set:5:1: \"nonsense\" is not key=value\n"
-              "--set:6:14: gate.hold_ms: the value is not valid TOML\n");
+TEST(AConfiguration, DoesNotTakeAQuotedDotForAStepDown) {
+    EXPECT_EQ(messages_of("\"gate.hold_ms\" = 5\n"),
+              "station.toml:1:1: \"gate.hold_ms\": no such key; did you mean gate.hold_ms?\n");
 }
 
-TEST(RolesOnOnePin, AreRefused) {
-    EXPECT_EQ(
-        messages_of("[line.ptt]\nkind = \"serial\"\ndevice = \"/dev/ttyUSB0\"\n"
-                    "[line.mute]\nkind = \"serial\"\ndevice = \"/dev/ttyUSB0\"\npin = \"rts\"\n"
-                    "[line.antenna]\nkind = \"gpio\"\n"
-                    "[line.alive]\nkind = \"cm108\"\npin = 9\n"),
-        "station.toml:7:7: line.mute.pin: is the pin of line.ptt; allowed: a pin of its own\n"
-        "station.toml:9:8: line.antenna.kind: needs line.antenna.device; allowed: the path of the "
-        "file or device\n"
-        "station.toml:9:8: line.antenna.kind: needs line.antenna.pin; allowed: 0 to 1023\n"
-        "station.toml:11:8: line.alive.kind: needs line.alive.device; allowed: the path of the "
-        "file or device\n"
-        "station.toml:12:7: line.alive.pin: 9 is no pin of a cm108 line; allowed: \"rts\" or "
-        "\"dtr\" (serial), 0 to 1023 (gpio), 1 to 8 (cm108)\n");
+TEST(AConfiguration, EchoesForeignTextWithoutItsControlCharacters) {
+    EXPECT_EQ(messages_of("[gate]\nthreshold = \"\\u001b[31m\\u0007\"\n"),
+              "station.toml:2:13: gate.threshold: \"\\u001B[31m\\u0007\" is not one of its values; "
+              "allowed: \"floating\", \"fixed\"\n");
 }
 
 }  // namespace

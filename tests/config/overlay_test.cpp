@@ -1,0 +1,54 @@
+// Settings on the command line.
+#include "tests/config/support.h"
+
+#include <gtest/gtest.h>
+
+namespace tripline::config {
+namespace {
+
+TEST(AnOverlay, GoesOverTheFileAndTheLastOneCounts) {
+    const auto loaded =
+        load_text("gate.hold_ms = 1000\n", "station.toml", {"gate.hold_ms=2000", "gate.hold_ms=2500"});
+    EXPECT_EQ(messages(loaded), "");
+    EXPECT_EQ(loaded.settings.station.detector.hold, std::chrono::milliseconds(2500));
+    EXPECT_EQ(to_string(loaded.origin("gate.hold_ms")), "--set:2:14");
+}
+
+TEST(AnOverlay, NeedsNoQuotesForText) {
+    const auto loaded = load_defaults({"audio.device=Grey box: USB (1,0)", "gate.threshold = fixed",
+                                       "line.ptt.kind='serial'", "line.ptt.device=\"/dev/ttyS0\"",
+                                       "line.ptt.pin=dtr"});
+    EXPECT_EQ(messages(loaded), "");
+    EXPECT_EQ(loaded.settings.audio.device, "Grey box: USB (1,0)");
+    EXPECT_EQ(loaded.settings.station.detector.gate.threshold, dsp::Threshold::fixed);
+    EXPECT_EQ(line(loaded.settings, lines::Role::ptt).serial_pin, lines::SerialPin::dtr);
+    EXPECT_EQ(line(loaded.settings, lines::Role::ptt).device, "/dev/ttyS0");
+}
+
+TEST(AnOverlay, IsCheckedLikeTheFileAndTellsItsPlace) {
+    EXPECT_EQ(messages_of("", {"gate.open_dbfs=-50", "gate.open_dbfs = -500", "gate.thresold=fixed",
+                               "gate.threshold=fixd", "nonsense", "gate.hold_ms=1 # a\nx=2"}),
+              "--set:2:18: gate.open_dbfs: -500 is out of range; allowed: -90 to -3 dBFS\n"
+              "--set:3:1: gate.thresold: no such key; did you mean gate.threshold?\n"
+              "--set:4:16: gate.threshold: \"fixd\" is not one of its values; allowed: \"floating\", "
+              "\"fixed\"; did you mean \"fixed\"?\n"
+              "--set:5:1: \"nonsense\" is not key=value\n"
+              "--set:6:14: gate.hold_ms: the value is not valid TOML\n");
+}
+
+TEST(AnOverlay, ThatIsEmptyOrBrokenIsRefused) {
+    EXPECT_EQ(messages_of("", {"", "=", "=5", "gate.hold_ms=", "gate.hold_ms", "audio.device=\xff"}),
+              "--set:1:1: \"\" is not key=value\n"
+              "--set:2:1: \"=\" is not key=value\n"
+              "--set:3:1: \"=5\" is not key=value\n"
+              "--set:4:14: gate.hold_ms: the value is not valid TOML\n"
+              "--set:5:1: \"gate.hold_ms\" is not key=value\n"
+              "--set:6:14: audio.device: the value is not valid TOML\n");
+}
+
+TEST(AnOverlay, MayPutRightWhatTheFileAloneLeavesWrong) {
+    EXPECT_EQ(messages_of("gate.hysteresis_db = 9\n", {"gate.above_floor_db=12"}), "");
+}
+
+}  // namespace
+}  // namespace tripline::config

@@ -1,0 +1,142 @@
+// Settings that are each right but don't go together.
+#include "tests/config/support.h"
+
+#include <gtest/gtest.h>
+
+namespace tripline::config {
+namespace {
+
+constexpr auto head = "station.toml:";
+
+void expect(std::string_view file, const std::string& message) {
+    EXPECT_EQ(messages_of(file), message.empty() ? "" : head + message + '\n');
+}
+
+TEST(TheGate, MustNotCloseUnderTheRoomNoiseItRidesOn) {
+    expect("gate.hysteresis_db = 9\n",
+           "1:22: gate.hysteresis_db: the gate would close under the room noise, that is, never; "
+           "allowed: less than gate.above_floor_db (9 dB)");
+    expect("gate.hysteresis_db = 9\ngate.threshold = \"fixed\"\n", "");
+}
+
+TEST(TheGate, MustQualifyInLessThanTheHangTime) {
+    EXPECT_EQ(messages_of("gate.hold_ms = 100\ngate.qualify_ms = 100\n"),
+              "station.toml:1:16: note: gate.hold_ms: 100 ms is unusual; common practice is 1000 "
+              "to 3000 ms\n"
+              "station.toml:2:19: gate.qualify_ms: not shorter than the hang time; allowed: less "
+              "than gate.hold_ms (100 ms)\n");
+}
+
+TEST(TheVoiceBand, MustNotBeEmptyNorTooHighForTheSampleRate) {
+    expect("voice_band.low_hz = 1000\nvoice_band.high_hz = 1000\n",
+           "1:21: voice_band.low_hz: the band is empty; allowed: less than voice_band.high_hz "
+           "(1000 Hz)");
+    expect("audio.rate_hz = 8000\nvoice_band.high_hz = 3700\n",
+           "2:22: voice_band.high_hz: too high for the sample rate; allowed: at most 0.45 times "
+           "audio.rate_hz (3600 Hz)");
+}
+
+TEST(TheLongestOver, IsLongerThanTheHangTimeAndNotedAboveThreeMinutes) {
+    expect("limits.longest_over_s = 1\n",
+           "1:25: limits.longest_over_s: not longer than the hang time; allowed: more than "
+           "gate.hold_ms (1500 ms)");
+    expect("limits.longest_over_s = 181\n",
+           "1:25: note: limits.longest_over_s: longer than the 3 minutes of 47 CFR 97.213(b); local "
+           "rules govern");
+}
+
+TEST(TheLookAhead, IsNotedWhenItDelaysNothingOrNotEnough) {
+    expect("transmit_audio.look_ahead_ms = 60\n",
+           "1:32: note: transmit_audio.look_ahead_ms: delays nothing: audio.transmitter_channel is 0");
+    expect("transmit_audio.look_ahead_ms = 57\naudio.transmitter_channel = 1\n",
+           "1:32: note: transmit_audio.look_ahead_ms: shorter than the 58 ms from voice to "
+           "transmitter ready: the first syllable is cut");
+    expect("transmit_audio.look_ahead_ms = 58\naudio.transmitter_channel = 1\n", "");
+}
+
+TEST(TheLookAhead, IsNotLongerThanTheHangTime) {
+    EXPECT_EQ(messages_of("transmit_audio.look_ahead_ms = 500\naudio.transmitter_channel = 1\n"
+                          "gate.hold_ms = 499\n"),
+              "station.toml:1:32: transmit_audio.look_ahead_ms: the end of each over would be cut; "
+              "allowed: at most gate.hold_ms (499 ms)\n"
+              "station.toml:3:16: note: gate.hold_ms: 499 ms is unusual; common practice is 1000 "
+              "to 3000 ms\n");
+}
+
+TEST(ASecondSoundDevice, IsAnotherOneWithAChannelAndItsClockIsNoted) {
+    expect("audio.device = \"Grey box\"\naudio.monitor_device = \"Grey box\"\n",
+           "2:24: audio.monitor_device: is the same as audio.device; allowed: another device, or "
+           "\"\" for the same one");
+    expect("audio.device = \"Grey box\"\naudio.monitor_device = \"Blue box\"\n",
+           "2:24: note: audio.monitor_device: two sound devices run on two clocks: anti-trip times "
+           "drift, see the manual");
+    EXPECT_NE(messages_of("audio.monitor_device = \"Blue box\"\naudio.receiver_channel = 0\n")
+                  .find("station.toml:2:26: audio.receiver_channel: audio.monitor_device has no "
+                        "channel to listen to; allowed: 1 to 64\n"),
+              std::string::npos);
+}
+
+TEST(ASoundDevice, IsNamedAndNotNumbered) {
+    expect("audio.device = \"3\"\n",
+           "1:16: audio.device: \"3\" is a bare number, and numbers of devices change; give the "
+           "name; allowed: text of at most 255 bytes without control characters");
+}
+
+TEST(SoundChannels, ServeOnePurposeEach) {
+    expect("audio.receiver_channel = 1\n",
+           "1:26: audio.receiver_channel: is the microphone's channel; allowed: another channel, or "
+           "0 for none");
+    expect("audio.transmitter_channel = 1\naudio.loudspeaker_channel = 1\n",
+           "2:29: audio.loudspeaker_channel: is the transmitter's channel; allowed: another channel, "
+           "or 0 for none");
+    expect("audio.receiver_channel = 0\n",
+           "1:26: note: audio.receiver_channel: without the receiver's audio anti-trip does nothing");
+}
+
+TEST(AStall, IsLongerThanTwoBlocksOfSound) {
+    expect("audio.latency_ms = 60\n",
+           "1:20: audio.stall_ms: every block of sound would count as a fault; allowed: at least "
+           "twice audio.latency_ms (60 ms)");
+}
+
+TEST(ALine, NeedsADeviceAndOnAGpioChipAPin) {
+    EXPECT_EQ(messages_of("[line.ptt]\nkind = \"gpio\"\n"),
+              "station.toml:2:8: line.ptt.kind: needs line.ptt.device; allowed: the path of the file "
+              "or device\n"
+              "station.toml:2:8: line.ptt.kind: needs line.ptt.pin; allowed: 0 to 1023\n");
+    expect("line.ptt.device = \"/dev/ttyS0\"\n",
+           "1:19: note: line.ptt.device: not used: line.ptt.kind is \"none\"");
+}
+
+TEST(ALine, TakesThePinsOfItsKindOnly) {
+    const auto wire = [](const std::string& kind, const std::string& pin) {
+        return messages_of("[line.ptt]\nkind = \"" + kind + "\"\ndevice = \"/dev/x\"\npin = " + pin +
+                           "\n");
+    };
+    for (const auto* pin : {"\"rts\"", "\"dtr\"", "\"\""}) EXPECT_EQ(wire("serial", pin), "");
+    for (const auto* pin : {"0", "1023"}) EXPECT_EQ(wire("gpio", pin), "");
+    for (const auto* pin : {"1", "8", "\"\""}) EXPECT_EQ(wire("cm108", pin), "");
+    for (const auto* pin : {"4", "\"cts\""}) EXPECT_NE(wire("serial", pin), "");
+    for (const auto* pin : {"-1", "1024", "\"rts\"", "\"\""}) EXPECT_NE(wire("gpio", pin), "");
+    for (const auto* pin : {"0", "9", "\"rts\""}) EXPECT_NE(wire("cm108", pin), "");
+}
+
+TEST(TwoLines, MayShareALogButNoPin) {
+    const std::string ptt = "[line.ptt]\nkind = \"cm108\"\ndevice = \"/dev/hidraw0\"\n";
+    const std::string mute = "[line.mute]\nkind = \"cm108\"\ndevice = \"/dev/hidraw0\"\n";
+    EXPECT_EQ(messages_of(ptt + mute + "pin = 4\n"), "");
+    EXPECT_EQ(messages_of(ptt + mute),
+              "station.toml:6:10: line.mute.device: is the pin of line.ptt; allowed: a pin of its "
+              "own\n");
+    EXPECT_EQ(messages_of("[line.ptt]\nkind = \"file\"\ndevice = \"log\"\n"
+                          "[line.mute]\nkind = \"file\"\ndevice = \"log\"\n"),
+              "");
+}
+
+TEST(AKeyInError, IsNotBlamedAgainByARuleOfSeveralKeys) {
+    expect("audio.rate_hz = 80\nvoice_band.high_hz = 8000\n",
+           "1:17: audio.rate_hz: 80 is out of range; allowed: 8000 to 192000 Hz");
+}
+
+}  // namespace
+}  // namespace tripline::config
