@@ -32,13 +32,13 @@ void check(const Settings& settings) {
     const Duration settle = settings.sequence.settle;
     require(settle >= 0ms && settle <= 2s, "settle must be 0 to 2 s");
     const LimitSettings& limits = settings.limits;
-    require(limits.longest_over >= 1s && limits.longest_over <= 600s,
-            "longest over must be 1 to 600 s");
+    require(limits.longest_over >= 1s && limits.longest_over <= 3600s,
+            "longest over must be 1 to 3600 s");
     require(limits.quiet_to_clear >= 0ms && limits.quiet_to_clear <= 60s,
             "quiet to clear must be 0 to 60 s");
     check(settings.transmit_audio, settings.detector.hold);
-    require(settings.loudspeaker_fade >= 0ms && settings.loudspeaker_fade <= 100ms,
-            "loudspeaker fade must be 0 to 100 ms");
+    require(settings.loudspeaker_fade >= 0ms && settings.loudspeaker_fade <= 200ms,
+            "loudspeaker fade must be 0 to 200 ms");
     require(settings.start_mode == Mode::armed || settings.start_mode == Mode::safe,
             "start mode must be armed or safe");
 }

@@ -24,7 +24,7 @@ struct SequenceSettings {
 };
 
 struct LimitSettings {
-    Duration longest_over = 180s;   ///< 1 to 600 s; 47 CFR 97.213(b): 3 minutes at most for a failed control link
+    Duration longest_over = 180s;   ///< 1 to 3600 s; 47 CFR 97.213(b): 3 minutes at most for a failed control link
     Duration quiet_to_clear = 2s;   ///< microphone quiet this long lifts the lock-out; 0 to 60 s
 };
 
@@ -39,7 +39,7 @@ struct Settings {
     SequenceSettings sequence;
     LimitSettings limits;
     TransmitAudioSettings transmit_audio;
-    Duration loudspeaker_fade = 5ms;  ///< of the mute; at least this long passes before the antenna moves
+    Duration loudspeaker_fade = 5ms;  ///< of the mute, 0 to 200 ms; so long passes before the antenna moves
     Mode start_mode = Mode::armed;    ///< armed or safe: a station does not start up transmitting
 };
 

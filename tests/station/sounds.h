@@ -3,6 +3,7 @@
 
 #include "dsp/units.h"
 
+#include <algorithm>
 #include <cmath>
 #include <cstdint>
 #include <numbers>
@@ -47,9 +48,10 @@ inline Samples tone(Hertz frequency, float amplitude, Duration duration, Hertz r
     return samples;
 }
 
-inline Samples operator+(Samples first, const Samples& second) {
-    first.insert(first.end(), second.begin(), second.end());
-    return first;
+inline Samples operator+(const Samples& first, const Samples& second) {
+    Samples joined(first.size() + second.size());
+    std::copy(second.begin(), second.end(), std::copy(first.begin(), first.end(), joined.begin()));
+    return joined;
 }
 
 }  // namespace tripline::station::test
