@@ -1,6 +1,7 @@
 #include "daemon/cli/program.h"
 
 #include "daemon/cli/commands.h"
+#include "daemon/cli/usage_hint.h"
 #include "tripline/version.h"
 
 #include <CLI/CLI.hpp>
@@ -14,18 +15,6 @@ constexpr auto about = "Hands-free keying for a push-to-talk radio station: the 
 constexpr auto exit_codes =
     "Exit status: 0 good, 1 a limit asked for was not kept, 2 usage, input or configuration is "
     "wrong.";
-
-/// The command the operator had got to, for the hint.
-std::string name_of(const CLI::App& app) {
-    const auto chosen = app.get_subcommands();
-    return chosen.empty() ? app.get_name() : app.get_name() + ' ' + name_of(*chosen.front());
-}
-
-int refuse(const CLI::App& program, const CLI::Error& error) {
-    const auto name = name_of(program);
-    std::cerr << name << ": " << error.what() << "\nTry: " << name << " --help\n";
-    return static_cast<int>(ExitCode::refused);
-}
 
 }  // namespace
 
@@ -46,7 +35,8 @@ int run_program(int argc, const char* const* argv) {
     } catch (const CLI::Success& help) {
         return program->exit(help);
     } catch (const CLI::Error& error) {
-        return refuse(*program, error);
+        std::cerr << usage_hint(*program, error);
+        return static_cast<int>(ExitCode::refused);
     } catch (const std::exception& error) {
         std::cerr << name_of(*program) << ": " << error.what() << '\n';
         return static_cast<int>(ExitCode::refused);
