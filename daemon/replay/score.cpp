@@ -1,0 +1,123 @@
+#include "daemon/replay/score.h"
+
+#include <algorithm>
+#include <cmath>
+
+namespace tripline::replay {
+namespace {
+
+/// Times, in the microphone's own time, whose sound reaches the air in a spell.
+Span heard(const Spell& spell, const Timing& timing) {
+    const Duration ready = std::min(spell.keyed + timing.transmitter, spell.released);
+    return {ready - timing.look_ahead, spell.released - timing.look_ahead};
+}
+
+Spans heard(const std::vector<Spell>& spells, const Timing& timing) {
+    Spans spans;
+    for (const Spell& spell : spells) spans.push_back(heard(spell, timing));
+    return joined(std::move(spans), Duration::zero());
+}
+
+bool begins_in(const Spell& spell, const Span& over) {
+    return spell.decided >= over.begin - early_tolerance && spell.decided <= over.end;
+}
+
+bool overlaps(const Spell& spell, const Span& over) {
+    return spell.keyed < over.end && spell.released > over.begin;
+}
+
+void score_front(Score& score, const Span& over, const Spell& first) {
+    if (begins_in(first, over)) {
+        score.onset.push_back(first.decided - over.begin);
+    } else {
+        ++score.already_keyed;
+    }
+}
+
+void score_over(Score& score, const Span& over, const Spans& speech, const std::vector<Spell>& spells,
+                const Timing& timing) {
+    const auto of_over = [&](const Spell& spell) { return overlaps(spell, over); };
+    const auto first = std::ranges::find_if(spells, of_over);
+    if (first == spells.end()) {
+        ++score.missed;
+        return;
+    }
+    score_front(score, over, *first);
+    const Duration on_the_air = std::clamp(heard(*first, timing).begin, over.begin, over.end);
+    const Duration front = total(intersection(speech, {{over.begin, on_the_air}}));
+    score.front_lost.push_back(front);
+    score.clipped += front > clip_limit ? 1 : 0;
+
+    const Spans rest = intersection(speech, {{on_the_air, over.end}});
+    score.dropout += total(difference(rest, heard(spells, timing)));
+    const auto last = std::find_if(spells.rbegin(), spells.rend(), of_over);
+    score.tail.push_back(last->released - over.end);
+}
+
+void append(std::vector<Duration>& to, const std::vector<Duration>& from) {
+    to.insert(to.end(), from.begin(), from.end());
+}
+
+/// The detection cost sees overs and keyed spells; the hang time after an over is owed
+/// to it and not scored.
+Detection detection(const Spans& overs, const std::vector<Spell>& spells, const Timing& timing,
+                    Duration length) {
+    Spans keyed;
+    for (const Spell& spell : spells) keyed.push_back({spell.keyed, spell.released});
+    Spans hang;
+    for (const Span& over : overs) hang.push_back({over.end, over.end + timing.hold});
+    const Spans whole{{Duration::zero(), length}};
+    return compare(overs, joined(std::move(keyed), {}), difference(whole, joined(std::move(hang), {})));
+}
+
+}  // namespace
+
+Timing timing_of(const station::Settings& settings) {
+    const auto& sequence = settings.sequence;
+    return {settings.detector.hold,
+            sequence.mute.lead + sequence.antenna.lead + sequence.settle + sequence.ptt.lead,
+            sequence.ptt.lead, settings.transmit_audio.look_ahead};
+}
+
+Score& Score::operator+=(const Score& other) {
+    overs += other.overs;
+    missed += other.missed;
+    false_keys += other.false_keys;
+    already_keyed += other.already_keyed;
+    clipped += other.clipped;
+    append(onset, other.onset);
+    append(front_lost, other.front_lost);
+    append(tail, other.tail);
+    dropout += other.dropout;
+    speech += other.speech;
+    lost += other.lost;
+    detection += other.detection;
+    return *this;
+}
+
+Score score(const Spans& labels, const std::vector<Spell>& spells, const Timing& timing,
+            Duration length) {
+    const Spans speech = joined(labels, Duration::zero());
+    const Spans overs = joined(labels, timing.hold);
+    Score out;
+    out.overs = static_cast<int>(overs.size());
+    out.speech = total(speech);
+    out.lost = total(difference(speech, heard(spells, timing)));
+    for (const Span& over : overs) score_over(out, over, speech, spells, timing);
+    out.false_keys = static_cast<int>(std::ranges::count_if(spells, [&](const Spell& spell) {
+        return std::ranges::none_of(overs, [&](const Span& over) { return begins_in(spell, over); });
+    }));
+    out.detection = detection(overs, spells, timing, length);
+    return out;
+}
+
+Duration percentile(std::vector<Duration> values, double share) {
+    if (values.empty()) return Duration::zero();
+    const auto size = static_cast<double>(values.size());
+    const double rank = std::clamp(std::ceil(share * size), 1.0, size);
+    const auto at = values.begin() + static_cast<std::ptrdiff_t>(rank) - 1;
+    std::ranges::nth_element(values, at);
+    return *at;
+}
+
+}  // namespace tripline::replay
