@@ -14,8 +14,8 @@ class Track;
 
 /// Which file and which channels, counted from 1.
 struct RecordingSource {
-    std::filesystem::path file;
-    std::filesystem::path monitor;   ///< empty: the receiver is in `file`
+    std::filesystem::path file{};
+    std::filesystem::path monitor{}; ///< empty: the receiver is in `file`
     int microphone_channel = 1;
     int receiver_channel = 0;        ///< 0: the second of `file`, or the first of `monitor`
     bool no_receiver = false;        ///< there is no receiver audio: taken as silence

@@ -1,0 +1,77 @@
+#include "daemon/replay/figures.h"
+#include "daemon/replay/report.h"
+
+#include <nlohmann/json.hpp>
+
+#include <cmath>
+
+namespace tripline::replay {
+namespace {
+
+using Json = nlohmann::ordered_json;
+
+double thousandths(double value) { return std::round(value * 1000) / 1000 + 0.0; }
+
+Json json_of(const Distribution& d) {
+    return {{"p50", thousandths(d.p50)}, {"p95", thousandths(d.p95)}, {"max", thousandths(d.max)}};
+}
+
+Duration keyed_time(const Result& result) {
+    Duration sum{};
+    for (const Spell& spell : result.spells) sum += spell.released - spell.keyed;
+    return sum;
+}
+
+void add_score(Json& json, const Score& score, const Timing& timing) {
+    json["overs"] = score.overs;
+    json["missed"] = score.missed;
+    json["false_keys"] = score.false_keys;
+    json["already_keyed"] = score.already_keyed;
+    json["onset_ms"] = json_of(distribution_ms(score.onset));
+    json["relay_ms"] = thousandths(to_ms(timing.relay));
+    json["look_ahead_ms"] = thousandths(to_ms(timing.look_ahead));
+    json["on_air_ms"] = json_of(distribution_ms(on_air(score, timing)));
+    json["front_lost_ms"] = json_of(distribution_ms(score.front_lost));
+    json["dropout_ms"] = thousandths(to_ms(score.dropout));
+    const Distribution tail = distribution_ms(score.tail);
+    json["tail_ms"] = {{"p50", thousandths(tail.p50)}, {"max", thousandths(tail.max)}};
+    json["speech_s"] = thousandths(to_seconds(score.speech));
+    json["speech_lost_percent"] = thousandths(lost_percent(score));
+    json["clipped_percent"] = thousandths(clipped_percent(score));
+    json["p_miss"] = thousandths(score.detection.p_miss());
+    json["p_false"] = thousandths(score.detection.p_false());
+    json["detection_cost"] = thousandths(score.detection.cost());
+}
+
+Json json_of(const Result& result) {
+    Json json;
+    json["seconds"] = thousandths(to_seconds(result.length));
+    json["keyed"] = result.spells.size();
+    json["keyed_s"] = thousandths(to_seconds(keyed_time(result)));
+    if (result.score) add_score(json, *result.score, result.timing);
+    return json;
+}
+
+Json json_of_file(const Result& result) {
+    Json json{{"file", result.file}, {"rate_hz", result.rate.value}};
+    json.update(json_of(result));
+    return json;
+}
+
+}  // namespace
+
+std::string to_json(const Report& report) {
+    Json json{{"files", Json::array()}};
+    for (const Result& file : report.files) json["files"].push_back(json_of_file(file));
+    json["total"] = json_of(total(report.files));
+    json["limits"] = Json::array();
+    for (const Check& c : report.checks) {
+        json["limits"].push_back({{"figure", c.figure}, {"found", thousandths(c.found)},
+                                  {"limit", c.limit}, {"met", c.met()}});
+    }
+    json["met"] = report.met();
+    // A file's name is any bytes; JSON is UTF-8.
+    return json.dump(2, ' ', false, Json::error_handler_t::replace) + "\n";
+}
+
+}  // namespace tripline::replay
