@@ -24,6 +24,7 @@ std::shared_ptr<CLI::App> make_program(ExitCode& outcome) {
     program->footer(exit_codes);
     program->require_subcommand(1);
     add_config(*program, outcome);
+    add_replay(*program, outcome);
     return program;
 }
 

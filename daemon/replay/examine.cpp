@@ -30,9 +30,8 @@ Spans operator_speech(const LabelSet& set, const RecordingSource& source, Durati
     return joined(std::move(spans), Duration::zero());
 }
 
-Result examine(const RecordingSource& source, const station::Settings& settings,
+Result examine(Recording& recording, const RecordingSource& source, const station::Settings& settings,
                const std::optional<LabelSet>& labels, const Watch& watch) {
-    Recording recording(source);
     Result result;
     result.file = source.file.string();
     result.rate = recording.rate();

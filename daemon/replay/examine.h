@@ -20,8 +20,9 @@ struct LabelSet {
 /// labels but none for this recording, and when a label ends after the recording.
 Spans operator_speech(const LabelSet& set, const RecordingSource& source, Duration length);
 
-/// Throws as Recording, play() and operator_speech() do. With labels there is a score.
-Result examine(const RecordingSource& source, const station::Settings& settings,
+/// `recording` has been opened from `source` and not been read yet. With labels there is
+/// a score. Throws as play() and operator_speech() do.
+Result examine(Recording& recording, const RecordingSource& source, const station::Settings& settings,
                const std::optional<LabelSet>& labels, const Watch& watch);
 
 }  // namespace tripline::replay

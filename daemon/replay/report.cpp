@@ -15,6 +15,7 @@ std::vector<Check> check(const Score& score, const Limits& limits) {
     };
     add("missed", score.missed, limits.missed);
     add("false_keys", score.false_keys, limits.false_keys);
+    add("held_on", score.held_on, limits.held_on);
     add("onset_ms.p50", onset.p50, limits.onset_p50_ms);
     add("onset_ms.p95", onset.p95, limits.onset_p95_ms);
     add("clipped_percent", clipped_percent(score), limits.clipped_percent);

@@ -23,6 +23,7 @@ struct Result {
 struct Limits {
     std::optional<double> missed{};
     std::optional<double> false_keys{};
+    std::optional<double> held_on{};
     std::optional<double> onset_p50_ms{};
     std::optional<double> onset_p95_ms{};
     std::optional<double> clipped_percent{};

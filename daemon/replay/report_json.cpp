@@ -26,6 +26,7 @@ void add_score(Json& json, const Score& score, const Timing& timing) {
     json["overs"] = score.overs;
     json["missed"] = score.missed;
     json["false_keys"] = score.false_keys;
+    json["held_on"] = score.held_on;
     json["already_keyed"] = score.already_keyed;
     json["onset_ms"] = json_of(distribution_ms(score.onset));
     json["relay_ms"] = thousandths(to_ms(timing.relay));

@@ -34,6 +34,19 @@ void score_front(Score& score, const Span& over, const Spell& first) {
     }
 }
 
+/// Overs after which the spell they were in went on, to no purpose.
+int count_held_on(const Spans& overs, const std::vector<Spell>& spells, const Timing& timing) {
+    int count = 0;
+    for (std::size_t i = 0; i < overs.size(); ++i) {
+        const Duration next = i + 1 < overs.size() ? overs[i + 1].begin : Duration::max();
+        count += static_cast<int>(std::ranges::count_if(spells, [&](const Spell& spell) {
+            const Duration until = std::min(spell.released, next);
+            return spell.keyed < overs[i].end && until > overs[i].end + timing.hold + held_on_limit;
+        }));
+    }
+    return count;
+}
+
 void score_over(Score& score, const Span& over, const Spans& speech, const std::vector<Spell>& spells,
                 const Timing& timing) {
     const auto of_over = [&](const Spell& spell) { return overlaps(spell, over); };
@@ -83,6 +96,7 @@ Score& Score::operator+=(const Score& other) {
     overs += other.overs;
     missed += other.missed;
     false_keys += other.false_keys;
+    held_on += other.held_on;
     already_keyed += other.already_keyed;
     clipped += other.clipped;
     append(onset, other.onset);
@@ -107,6 +121,7 @@ Score score(const Spans& labels, const std::vector<Spell>& spells, const Timing&
     out.false_keys = static_cast<int>(std::ranges::count_if(spells, [&](const Spell& spell) {
         return std::ranges::none_of(overs, [&](const Span& over) { return begins_in(spell, over); });
     }));
+    out.held_on = count_held_on(overs, spells, timing);
     out.detection = detection(overs, spells, timing, length);
     return out;
 }

@@ -22,6 +22,10 @@ Timing timing_of(const station::Settings& settings);
 
 /// A key that closes up to this long before a label begins (a breath) is not false.
 inline constexpr Duration early_tolerance = 200ms;
+/// A key closed this much longer than the hang time after an over, before the next one, was
+/// held by something else.
+inline constexpr Duration held_on_limit = 1000ms;
+
 /// An over that loses more than this at its front counts as clipped.
 inline constexpr Duration clip_limit = 50ms;
 
@@ -30,6 +34,7 @@ struct Score {
     int overs = 0;
     int missed = 0;         ///< overs without any time on the air
     int false_keys = 0;     ///< spells that began outside every over
+    int held_on = 0;        ///< overs after which the key stayed closed far beyond the hang time
     int already_keyed = 0;  ///< overs that began while the key of another was still closed
     int clipped = 0;        ///< caught overs that lost more than clip_limit at their front
     std::vector<Duration> onset;       ///< label onset to decision; negative: before the label

@@ -68,6 +68,13 @@ TEST(AKey, IsFalseWhenItClosesOutsideEveryOver) {
     EXPECT_EQ(score({{5s, 6s}}, {spell(6010ms, 8s)}, timing, 10s).false_keys, 1);
 }
 
+TEST(AKey, IsHeldOnWhenItStaysClosedLongAfterTheHangTime) {
+    EXPECT_EQ(score({{1s, 3s}}, {spell(1s, 5499ms)}, timing, 20s).held_on, 0);
+    EXPECT_EQ(score({{1s, 3s}}, {spell(1s, 5501ms)}, timing, 20s).held_on, 1);
+    EXPECT_EQ(score({{1s, 3s}, {8s, 9s}}, {spell(1s, 12s)}, timing, 20s).held_on, 2);
+    EXPECT_EQ(score({{1s, 3s}, {5s, 9s}}, {spell(1s, 10500ms)}, timing, 20s).held_on, 0);
+}
+
 TEST(TheDetectionCost, DoesNotBlameTheHangTime) {
     const Score s = score({{1s, 2s}}, {spell(965ms, 3500ms)}, timing, 10s);
     EXPECT_EQ(s.detection.cost(), 0);

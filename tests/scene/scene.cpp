@@ -74,7 +74,7 @@ IdealStation::IdealStation(const std::vector<Spurt>& near, Duration hold, Hertz 
     : overs_(join(near, hold)), rate_(rate) {
     for (Spurt& over : overs_) {
         over.onset += 20ms;
-        over.end += hold;
+        over.end += hold + 300ms;
     }
 }
 

@@ -77,7 +77,8 @@ private:
 };
 
 /// The station an open-loop recording is made with: muted from 20 ms after each
-/// labelled over begins until the hang time after it has ended.
+/// labelled over begins until a little more than the hang time after it has ended: a
+/// real one's hang time begins when its detector has lost the voice, not at the label.
 class IdealStation {
 public:
     IdealStation(const std::vector<Spurt>& near, Duration hold, Hertz rate);

@@ -1,0 +1,81 @@
+// replay
+#include "daemon/cli/commands.h"
+#include "daemon/cli/progress.h"
+#include "daemon/cli/replay_options.h"
+#include "daemon/replay/event_line.h"
+#include "daemon/replay/examine.h"
+
+#include <CLI/CLI.hpp>
+
+#include <fstream>
+#include <iostream>
+#include <memory>
+#include <stdexcept>
+
+namespace tripline::cli {
+namespace {
+
+/// The events file; does nothing without a name.
+class EventFile {
+public:
+    explicit EventFile(const std::string& path) : path_(path) {
+        if (path_.empty()) return;
+        file_.open(path_, std::ios::trunc);
+        if (!file_) fail();
+    }
+    void write(const station::Event& event, Hertz rate) {
+        if (!path_.empty() && !(file_ << replay::event_line(event, rate) << '\n')) fail();
+    }
+    void close() {
+        if (!path_.empty() && !file_.flush()) fail();
+    }
+
+private:
+    [[noreturn]] void fail() const { throw std::runtime_error(path_ + ": cannot be written"); }
+
+    std::string path_;
+    std::ofstream file_;
+};
+
+replay::Result examine(const std::string& file, const ReplayOptions& options,
+                       const station::Settings& settings,
+                       const std::optional<replay::LabelSet>& labels, EventFile& events) {
+    Progress progress(file);
+    replay::Recording recording(options.source(file));
+    const Hertz rate = recording.rate();
+    const auto length = static_cast<double>(recording.length().count);
+    const replay::Watch watch{
+        .event = [&](const station::Event& event) { events.write(event, rate); },
+        .progress = [&](Frames at) { progress.show(static_cast<double>(at.count) / length); }};
+    return replay::examine(recording, options.source(file), settings, labels, watch);
+}
+
+ExitCode replay_all(const ReplayOptions& options) {
+    check(options);
+    const auto loaded = load_or_tell(options.config);
+    if (!loaded) return ExitCode::refused;
+    std::optional<replay::LabelSet> labels;
+    if (!options.labels.empty()) labels = {options.labels, replay::read_labels(options.labels)};
+
+    EventFile events(options.events);
+    std::vector<replay::Result> results;
+    for (const auto& file : options.files) {
+        results.push_back(examine(file, options, loaded->settings.station, labels, events));
+    }
+    events.close();
+    const auto report = replay::make_report(std::move(results), options.limits_in_force());
+    std::cout << (options.json ? replay::to_json(report) : replay::to_text(report));
+    return report.met() ? ExitCode::good : ExitCode::limits_not_met;
+}
+
+}  // namespace
+
+void add_replay(CLI::App& program, ExitCode& outcome) {
+    auto* command = program.add_subcommand(
+        "replay", "Put recordings through the station and tell what would have been keyed");
+    const auto options = std::make_shared<ReplayOptions>();
+    add_replay_options(*command, *options);
+    command->callback([options, &outcome] { outcome = replay_all(*options); });
+}
+
+}  // namespace tripline::cli

@@ -1,0 +1,86 @@
+#include "daemon/cli/replay_options.h"
+
+#include <CLI/CLI.hpp>
+
+#include <stdexcept>
+
+namespace tripline::cli {
+namespace {
+
+void add_sound_options(CLI::App& command, ReplayOptions& o) {
+    command.add_option("FILE", o.files, "Recordings: microphone left, receiver right")->required();
+    auto* monitor =
+        command.add_option("--monitor", o.monitor, "The receiver's recording, if it is in its own file")
+            ->type_name("FILE");
+    command.add_option("--microphone-channel", o.microphone_channel, "Channel of FILE, from 1; default 1")
+        ->check(CLI::Range(1, 1024));
+    auto* channel =
+        command
+            .add_option("--receiver-channel", o.receiver_channel,
+                        "Channel of FILE, from 1; default 2, or 1 of the monitor's file")
+            ->check(CLI::Range(1, 1024));
+    command.add_flag("--no-receiver", o.no_receiver, "There is no receiver audio")
+        ->excludes(monitor)
+        ->excludes(channel);
+}
+
+void add_output_options(CLI::App& command, ReplayOptions& o) {
+    command.add_option("--labels", o.labels, "Who speaks when, in RTTM: the report scores against it")
+        ->type_name("FILE");
+    command.add_option("--events", o.events, "Write every event there, a line of JSON each")
+        ->type_name("FILE");
+    command
+        .add_option_function<std::string>(
+            "--report", [&o](const std::string& form) { o.json = form == "json"; }, "text or json")
+        ->check(CLI::IsMember({"text", "json"}))
+        ->type_name("FORM");
+}
+
+void add_limit_options(CLI::App& command, replay::Limits& limits) {
+    const auto add = [&](const char* name, std::optional<double>& limit, const char* help) {
+        command.add_option(name, limit, help)->check(CLI::NonNegativeNumber)->group("Limits");
+    };
+    add("--max-missed", limits.missed, "Overs missed; 0 unless given");
+    add("--max-false-keys", limits.false_keys, "False keys; 0 unless given");
+    add("--max-held-on", limits.held_on, "Overs after which the key stays closed; 0 unless given");
+    add("--max-onset-p50-ms", limits.onset_p50_ms, "Median onset");
+    add("--max-onset-p95-ms", limits.onset_p95_ms, "95th percentile of the onset");
+    add("--max-clipped-percent", limits.clipped_percent, "Overs that lose more than 50 ms at the front");
+    add("--max-lost-percent", limits.lost_percent, "Speech not heard on the air");
+    add("--max-cost", limits.cost, "Detection cost");
+}
+
+bool any(const replay::Limits& limits) {
+    return limits.missed || limits.false_keys || limits.held_on || limits.onset_p50_ms || limits.onset_p95_ms ||
+           limits.clipped_percent || limits.lost_percent || limits.cost;
+}
+
+}  // namespace
+
+void add_replay_options(CLI::App& command, ReplayOptions& options) {
+    add_sound_options(command, options);
+    add_output_options(command, options);
+    add_limit_options(command, options.limits);
+    add_config_options(command, options.config);
+}
+
+void check(const ReplayOptions& o) {
+    if (o.files.size() > 1 && !o.monitor.empty()) {
+        throw std::runtime_error("--monitor goes with one FILE only");
+    }
+    if (o.files.size() > 1 && !o.events.empty()) {
+        throw std::runtime_error("--events goes with one FILE only");
+    }
+    if (o.labels.empty() && any(o.limits)) throw std::runtime_error("limits need --labels");
+}
+
+replay::Limits ReplayOptions::limits_in_force() const {
+    replay::Limits in_force = limits;
+    if (labels.empty()) return in_force;
+    if (!in_force.missed) in_force.missed = 0;
+    if (!in_force.false_keys) in_force.false_keys = 0;
+    if (!in_force.held_on) in_force.held_on = 0;
+    return in_force;
+}
+
+}  // namespace tripline::cli
