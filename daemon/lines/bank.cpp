@@ -1,32 +1,15 @@
 #include "daemon/lines/bank.h"
 
+#include "daemon/lines/sharing.h"
+
 #include <exception>
 
 namespace tripline::lines {
-namespace {
-
-bool same_device(const LineSettings& a, const LineSettings& b) {
-    return a.kind == b.kind && a.device == b.device;
-}
-
-/// The wires from `first` on that share its device; empty if an earlier role has them.
-std::vector<Wire> wires_of(const Wiring& wiring, std::size_t first) {
-    std::vector<Wire> wires;
-    if (wiring[first].kind == Kind::none) return wires;
-    for (std::size_t i = 0; i < wiring.size(); ++i) {
-        if (!same_device(wiring[i], wiring[first])) continue;
-        if (i < first) return {};
-        wires.push_back({all_roles[i], wiring[i]});
-    }
-    return wires;
-}
-
-}  // namespace
 
 Bank::Bank(const Wiring& wiring) {
     std::exception_ptr failure;
-    for (std::size_t first = 0; first < wiring.size(); ++first) {
-        const std::vector<Wire> wires = wires_of(wiring, first);
+    for (const Role role : all_roles) {
+        const std::vector<Wire> wires = wires_from(wiring, role);
         if (wires.empty()) continue;
         try {
             devices_.push_back(open_device(wires));
