@@ -44,7 +44,7 @@ public:
 
     /// `program`: path of tripline-guard. Throws std::invalid_argument for a plan the
     /// guard would refuse, std::system_error when the program cannot be run at all.
-    Client(Plan plan, std::string program);
+    Client(const Plan& plan, std::string program);
     /// Closes the socket, so that the guard releases and exits; waits for it at most
     /// a second, then kills it.
     ~Client();
@@ -68,12 +68,11 @@ private:
     void take_reports(TimePoint now) noexcept;
     void take(const Report& report, TimePoint now) noexcept;
     void send(station::Lines wanted, TimePoint now) noexcept;
-    void end(TimePoint now) noexcept;
+    void end() noexcept;
     void reap(TimePoint now) noexcept;
 
-    Plan plan_;
-    std::string program_;
     std::vector<std::string> arguments_;
+    std::string program_;
     lines::Descriptor socket_;
     pid_t pid_ = -1;
     Status status_;

@@ -17,7 +17,7 @@ inline constexpr std::uint32_t magic = 0x54475031;         // "TGP1": the versio
 inline constexpr std::uint32_t notice_magic = 0x5447'4e31;  // "TGN1"
 
 /// The daemon sends an order at every change and at least this often.
-inline constexpr Duration heartbeat = 50ms;
+inline constexpr Duration heartbeat = 25ms;
 
 /// Daemon to guard. What the lines shall be; the guard takes the steps between in safe
 /// order and never sooner than their lead and lag times.

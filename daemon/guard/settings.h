@@ -9,7 +9,7 @@ using std::chrono_literals::operator""s;
 
 struct Settings {
     Duration margin = 5s;  ///< the guard's own longest transmission is the station's plus this
-    Hertz alive{10};       ///< frequency of the square wave on the alive line
+    Hertz alive{10};       ///< frequency of the square wave on the alive line, 2 to 10
 };
 
 }  // namespace tripline::guard

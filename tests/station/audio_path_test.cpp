@@ -1,11 +1,11 @@
 // Look-ahead, gain, limiter and fades, alone and joined.
 #include "daemon/station/audio_path.h"
 
+#include "tests/station/seed.h"
 #include "tests/station/sounds.h"
 
 #include <gtest/gtest.h>
 
-#include <iostream>
 #include <limits>
 
 namespace tripline::station::test {
@@ -49,8 +49,7 @@ TEST(TheLookAhead, IsSilentAfterAReset) {
 }
 
 TEST(TheLimiter, LetsNoSampleAboveTheLimitWhateverComesIn) {
-    const std::uint32_t seed = std::random_device{}();
-    std::cout << "seed " << seed << "\n";
+    const std::uint32_t seed = drawn_seed();
     for (const double limit : {-60.0, -12.0, -1.0, 0.0}) {
         for (const double rate : {8000.0, 48000.0, 192000.0}) {
             dsp::Limiter limiter(Dbfs{limit}, 100ms, Hertz{rate});
@@ -119,8 +118,7 @@ TEST(TheTransmitPath, AmplifiesASoftVoice) {
 }
 
 TEST(TheAudioPaths, SendOutOnlyFiniteSamplesUnderTheirLimits) {
-    const std::uint32_t seed = std::random_device{}();
-    std::cout << "seed " << seed << "\n";
+    const std::uint32_t seed = drawn_seed();
     const Hertz rate{48000};
     TransmitPath transmit(TransmitAudioSettings{.look_ahead = 20ms, .gain = Decibels{60}, .limit = Dbfs{-3}}, rate);
     LoudspeakerPath loudspeaker(5ms, rate);

@@ -1,6 +1,7 @@
 // The size of the caller's blocks changes nothing, to the bit.
 #include "daemon/station/engine.h"
 
+#include "tests/station/seed.h"
 #include "tests/station/sounds.h"
 #include "tests/station/take.h"
 
@@ -8,7 +9,6 @@
 
 #include <bit>
 #include <functional>
-#include <iostream>
 
 namespace tripline::station::test {
 namespace {
@@ -85,8 +85,7 @@ void expect_same(const Result& a, const Result& b) {
 }
 
 TEST(TheBlocks, OfAnySizeGiveTheSameEventsAndSoundToTheBit) {
-    const std::uint32_t seed = std::random_device{}();
-    std::cout << "seed " << seed << "\n";
+    const std::uint32_t seed = drawn_seed();
     for (const double hertz : {8000.0, 44100.0, 48000.0}) {
         const Hertz rate{hertz};
         const Session s = session(rate, seed);

@@ -71,6 +71,8 @@ public:
         logic_.hop({now_ * tick}, input.heard, input.finite, *this);
         stand();
         note(promises_.broken(logic_.lines()));
+        if (std::count(input.commands.begin(), input.commands.end(), Mode::safe) > 0 && logic_.lines().ptt)
+            note("a safe was lost");
         note(witness_.rest_of(now_));
         return wrong_;
     }

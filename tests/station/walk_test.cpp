@@ -22,7 +22,7 @@ void PrintTo(const Case& a_case, std::ostream* out) { *out << a_case.name; }
 
 const Case cases[]{
     {"every_step_takes_time", {{500ms, 500ms}, {1s, 1500ms}, {500ms, 1s}, 500ms}},
-    {"the_lags_are_long", {{500ms, 1s}, {500ms, 2s}, {500ms, 2s}, 500ms}},
+    {"mute_and_lags_are_long", {{1500ms, 1s}, {500ms, 2s}, {500ms, 2s}, 500ms}},
     {"no_step_takes_time", {{}, {}, {}, 0ms}},
     {"only_the_antenna_takes_time", {{}, {1s, 500ms}, {}, 0ms}},
     {"there_is_no_antenna_relay", {{500ms, 0ms}, {}, {0ms, 500ms}, 500ms}},

@@ -63,6 +63,7 @@ private:
         if (next.ptt && !lines_.ptt) return judge_keying(now);
         const bool power = lines_.ptt || now - ptt_at_ < times_.ptt_lag;
         if (next.antenna != lines_.antenna && power) return "the antenna relay moves under power";
+        if (next.antenna && !lines_.antenna) return judge_relay(now);
         if (next.mute || !lines_.mute) return nullptr;
         if (power || lines_.antenna) return "the receiver opens on the air";
         if (now - antenna_at_ < times_.antenna_lag) return "the receiver opens before the relay has landed";
@@ -73,6 +74,12 @@ private:
         if (!lines_.antenna || now - antenna_at_ < times_.antenna_lead + times_.settle)
             return "keyed with the antenna relay in motion";
         if (!lines_.mute || now - mute_at_ < times_.mute_lead) return "keyed before the receiver was mute";
+        return nullptr;
+    }
+
+    const char* judge_relay(std::int64_t now) const {
+        if (now - mute_at_ < times_.mute_lead) return "the antenna relay moves before the receiver was mute";
+        if (now - antenna_at_ < times_.antenna_lag) return "the antenna relay turned round before it had landed";
         return nullptr;
     }
 

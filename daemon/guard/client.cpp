@@ -1,0 +1,177 @@
+#include "daemon/guard/client.h"
+
+#include "daemon/guard/arguments.h"
+
+#include <fcntl.h>
+#include <poll.h>
+#include <spawn.h>
+#include <sys/socket.h>
+#include <sys/wait.h>
+
+#include <algorithm>
+#include <cerrno>
+#include <csignal>
+#include <filesystem>
+#include <system_error>
+
+extern char** environ;
+
+namespace tripline::guard {
+namespace {
+
+constexpr int guard_socket = 3;
+
+/// Sets up and runs the guard with `socket` as descriptor 3, everything else but standard
+/// input, output and error closed, no signal blocked or ignored. Returns 0 or an errno.
+int spawn(const std::string& program, const std::vector<std::string>& arguments, int socket,
+          pid_t& pid) noexcept {
+    posix_spawn_file_actions_t files;
+    posix_spawnattr_t attributes;
+    sigset_t none, all;
+    ::sigemptyset(&none);
+    ::sigfillset(&all);
+    ::posix_spawn_file_actions_init(&files);
+    ::posix_spawn_file_actions_addopen(&files, STDIN_FILENO, "/dev/null", O_RDONLY, 0);
+    ::posix_spawn_file_actions_adddup2(&files, socket, guard_socket);
+    ::posix_spawn_file_actions_addclosefrom_np(&files, guard_socket + 1);
+    ::posix_spawnattr_init(&attributes);
+    ::posix_spawnattr_setflags(&attributes, POSIX_SPAWN_SETSIGMASK | POSIX_SPAWN_SETSIGDEF);
+    ::posix_spawnattr_setsigmask(&attributes, &none);
+    ::posix_spawnattr_setsigdefault(&attributes, &all);
+    std::array<char*, 16> argv{const_cast<char*>(program.c_str())};
+    for (std::size_t i = 0; i < arguments.size(); ++i)
+        argv[i + 1] = const_cast<char*>(arguments[i].c_str());
+    const int error =
+        ::posix_spawn(&pid, program.c_str(), &files, &attributes, argv.data(), environ);
+    ::posix_spawnattr_destroy(&attributes);
+    ::posix_spawn_file_actions_destroy(&files);
+    return error;
+}
+
+}  // namespace
+
+Client::Client(const Plan& plan, std::string program)
+    : arguments_(to_arguments(plan)), program_(std::move(program)) {
+    if (::access(program_.c_str(), X_OK) != 0)
+        throw std::system_error(errno, std::generic_category(), program_);
+}
+
+Client::~Client() {
+    socket_ = lines::Descriptor();
+    if (pid_ < 0) return;
+    for (int waited = 0; waited < 100; ++waited) {
+        if (::waitpid(pid_, nullptr, WNOHANG) != 0) return;
+        ::poll(nullptr, 0, 10);
+    }
+    ::kill(pid_, SIGKILL);
+    ::waitpid(pid_, nullptr, WNOHANG);
+}
+
+const Status& Client::tend(station::Lines wanted, TimePoint now) noexcept {
+    take_reports(now);
+    if (status_.link == Link::starting && now - started_ > ready_within) end();
+    if (status_.link == Link::up && answered_ != sequence_ && now - unanswered_ > answer_within)
+        end();
+    if (status_.link == Link::ending) reap(now);
+    if (status_.link == Link::down && now >= next_start_) start(now);
+    if (status_.link == Link::up && (wanted != ordered_ || now - sent_ >= heartbeat))
+        send(wanted, now);
+    return status_;
+}
+
+void Client::start(TimePoint now) noexcept {
+    back_off_ = std::clamp<Duration>(2 * back_off_, 100ms, longest_back_off);
+    next_start_ = now + back_off_;
+    started_ = now;
+    sequence_ = answered_ = 0;
+    ordered_ = {};
+    int pair[2];
+    if (::socketpair(AF_UNIX, SOCK_SEQPACKET | SOCK_CLOEXEC | SOCK_NONBLOCK, 0, pair) != 0) return;
+    socket_ = lines::Descriptor(pair[0]);
+    const lines::Descriptor theirs(pair[1]);
+    if (const int error = spawn(program_, arguments_, theirs.get(), pid_)) {
+        std::snprintf(notice_.text, sizeof notice_.text, "%s: %s", program_.c_str(),
+                      std::strerror(error));
+        pid_ = -1;
+        socket_ = lines::Descriptor();
+        return;
+    }
+    ++status_.starts;
+    status_.link = Link::starting;
+    status_.condition = Condition::silent;
+}
+
+void Client::take_reports(TimePoint now) noexcept {
+    while (socket_) {
+        Notice buffer;  // the largest message
+        const ssize_t size = ::recv(socket_.get(), &buffer, sizeof buffer, MSG_DONTWAIT);
+        if (size < 0 && (errno == EAGAIN || errno == EINTR)) return;
+        Report report;
+        if (size == sizeof report) {
+            std::memcpy(static_cast<void*>(&report), &buffer, sizeof report);
+            if (sound(report)) take(report, now);
+        } else if (size == sizeof buffer && buffer.magic == notice_magic) {
+            notice_ = buffer;
+            notice_.text[sizeof notice_.text - 1] = '\0';
+        } else {
+            end();
+        }
+    }
+}
+
+void Client::take(const Report& report, TimePoint now) noexcept {
+    if (status_.link == Link::starting) status_.link = Link::up;
+    if (report.sequence != answered_) unanswered_ = now;
+    answered_ = report.sequence;
+    status_.condition = report.condition;
+    status_.driven = {report.ptt == 1, report.mute == 1, report.antenna == 1};
+    status_.failed_role = report.condition == Condition::line_failed ? report.failed_role : -1;
+    status_.failed_error = report.failed_error;
+    if (now - started_ > longest_back_off) back_off_ = Duration{0};
+}
+
+void Client::send(station::Lines wanted, TimePoint now) noexcept {
+    Order order;
+    order.sequence = sequence_ + 1;
+    order.ptt = wanted.ptt;
+    order.mute = wanted.mute;
+    order.antenna = wanted.antenna;
+    seal(order);
+    const ssize_t sent =
+        ::send(socket_.get(), &order, sizeof order, MSG_DONTWAIT | MSG_NOSIGNAL);
+    if (sent < 0) {
+        // A full socket: the guard hangs, and answer_within finds it. Else it is gone.
+        if (errno != EAGAIN && errno != EINTR) end();
+        return;
+    }
+    if (answered_ == sequence_) unanswered_ = now;
+    sequence_ = order.sequence;
+    ordered_ = wanted;
+    sent_ = now;
+}
+
+void Client::end() noexcept {
+    socket_ = lines::Descriptor();
+    status_.link = Link::ending;
+    if (pid_ > 0) ::kill(pid_, SIGKILL);
+}
+
+void Client::reap(TimePoint now) noexcept {
+    int how = 0;
+    if (pid_ > 0 && ::waitpid(pid_, &how, WNOHANG) == 0) return;
+    pid_ = -1;
+    status_.link = Link::down;
+    // No back-off while a line may be left active: the next guard drives it to rest.
+    if (ordered_ != station::Lines{} || status_.driven != station::Lines{}) next_start_ = now;
+    status_.driven = {};
+}
+
+std::string guard_program() {
+    std::error_code error;
+    const auto self = std::filesystem::read_symlink("/proc/self/exe", error);
+    const auto beside = self.parent_path() / "tripline-guard";
+    if (!error && std::filesystem::exists(beside, error)) return beside.string();
+    return TRIPLINE_GUARD_PATH;
+}
+
+}  // namespace tripline::guard

@@ -1,0 +1,131 @@
+#include "daemon/guard/guard.h"
+
+#include <sys/socket.h>
+#include <time.h>
+
+#include <algorithm>
+#include <cerrno>
+
+namespace tripline::guard {
+namespace {
+
+using lines::index;
+using lines::Role;
+
+Instant since_boot() noexcept {
+    timespec time{};
+    ::clock_gettime(CLOCK_BOOTTIME, &time);
+    return std::chrono::seconds(time.tv_sec) + std::chrono::nanoseconds(time.tv_nsec);
+}
+
+}  // namespace
+
+Guard::Guard(const Plan& plan, lines::Bank& bank, int socket, int signals) noexcept
+    : bank_(bank), judge_(plan), stepper_(plan.steps), alive_(plan.alive_period) {
+    polled_[0] = {socket, POLLIN, 0};
+    polled_[1] = {signals, POLLIN, 0};
+    for (const Role role : lines::all_roles)
+        polled_[2 + index(role)] = {bank_[role].descriptor(), 0, 0};
+}
+
+bool Guard::run() noexcept {
+    report();
+    do {
+        wait(since_boot());
+        const Instant now = since_boot();
+        const Condition before = judge_.condition();
+        const bool order = polled_[0].revents != 0;
+        if (order) hear(now);
+        judge_.pass(now);
+        if (polled_[1].revents) stop(polled_[1]);
+        watch_devices();
+        drive(now);
+        if (order) read_back();
+        if (order || judge_.condition() != before) report();
+    } while (!judge_.ended() || stepper_.lines() != station::Lines{});
+    return judge_.condition() != Condition::line_failed;
+}
+
+void Guard::stop(pollfd& cause) noexcept {
+    judge_.fail(Condition::stopped);
+    cause.fd = -1;
+}
+
+void Guard::wait(Instant now) noexcept {
+    const Instant due = std::min({judge_.due(), stepper_.due(), alive_.due(), now + 1s});
+    const Duration left = std::max(due - now, Duration{0});
+    const timespec timeout{left / 1s, static_cast<long>((left % 1s).count())};
+    if (::ppoll(polled_.data(), polled_.size(), &timeout, nullptr) < 0)
+        for (pollfd& entry : polled_) entry.revents = 0;
+}
+
+void Guard::hear(Instant now) noexcept {
+    // One byte more than an order, so that a longer message is seen to be longer.
+    std::array<std::byte, sizeof(Order) + 1> message;
+    const ssize_t size = ::recv(polled_[0].fd, message.data(), message.size(), MSG_DONTWAIT);
+    if (size > 0) {
+        if (judge_.take(std::span(message).first(static_cast<std::size_t>(size)), now))
+            alive_.paid();
+    } else if (size == 0 || (errno != EAGAIN && errno != EINTR)) {
+        stop(polled_[0]);  // the daemon is gone
+    }
+}
+
+void Guard::watch_devices() noexcept {
+    for (const Role role : lines::all_roles) {
+        pollfd& entry = polled_[2 + index(role)];
+        if (!entry.revents) continue;
+        line_failed(role, ENODEV);
+        entry.fd = -1;
+    }
+}
+
+void Guard::drive(Instant now) noexcept {
+    const station::Lines lines = stepper_.next(judge_.wanted(), now);
+    const bool alive = alive_.next(judge_.condition() == Condition::good, now);
+    const Levels before = ordered_;
+    ordered_ = {lines.ptt, lines.mute, lines.antenna, alive};
+    for (const Role role : {Role::ptt, Role::antenna, Role::mute, Role::alive})
+        if (before[index(role)] && !ordered_[index(role)]) set(role, false);
+    for (const Role role : {Role::mute, Role::antenna, Role::ptt, Role::alive})
+        if (!before[index(role)] && ordered_[index(role)]) set(role, true);
+}
+
+void Guard::set(Role role, bool active) noexcept {
+    const lines::Outcome outcome = bank_[role].set(active);
+    if (outcome) driven_[index(role)] = active;
+    else line_failed(role, outcome.error);
+}
+
+void Guard::read_back() noexcept {
+    for (const Role role : lines::all_roles) {
+        const lines::Reading reading = bank_[role].read();
+        if (!reading.outcome) line_failed(role, reading.outcome.error);
+        else if (reading.known && reading.active != driven_[index(role)])
+            line_failed(role, EIO);
+    }
+}
+
+void Guard::line_failed(Role role, int error) noexcept {
+    if (judge_.condition() != Condition::line_failed) {
+        failed_role_ = static_cast<std::uint8_t>(role);
+        failed_error_ = static_cast<std::uint8_t>(error);
+    }
+    judge_.fail(Condition::line_failed);
+}
+
+// A report that finds the socket full is dropped: the next one says the same.
+void Guard::report() noexcept {
+    Report report;
+    report.sequence = judge_.sequence();
+    report.ptt = driven_[index(Role::ptt)];
+    report.mute = driven_[index(Role::mute)];
+    report.antenna = driven_[index(Role::antenna)];
+    report.condition = judge_.condition();
+    report.failed_role = failed_role_;
+    report.failed_error = failed_error_;
+    seal(report);
+    (void)::send(polled_[0].fd, &report, sizeof report, MSG_DONTWAIT | MSG_NOSIGNAL);
+}
+
+}  // namespace tripline::guard

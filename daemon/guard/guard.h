@@ -1,0 +1,45 @@
+// The loop that alone holds the lines: orders in, lines driven, reports out.
+#pragma once
+
+#include "daemon/guard/alive.h"
+#include "daemon/guard/judge.h"
+#include "daemon/guard/stepper.h"
+#include "daemon/lines/bank.h"
+
+#include <poll.h>
+
+namespace tripline::guard {
+
+class Guard {
+public:
+    /// `socket`: SOCK_SEQPACKET to the daemon. `signals`: a signalfd of what ends the guard.
+    Guard(const Plan& plan, lines::Bank& bank, int socket, int signals) noexcept;
+
+    /// Until the socket closes, a signal comes or a line fails; every line is driven to
+    /// rest then, in safe order. Returns true unless a line failed. No heap.
+    bool run() noexcept;
+
+private:
+    using Levels = std::array<bool, lines::all_roles.size()>;  // by role
+
+    void wait(Instant now) noexcept;
+    void hear(Instant now) noexcept;
+    void stop(pollfd& cause) noexcept;
+    void watch_devices() noexcept;
+    void drive(Instant now) noexcept;
+    void set(lines::Role role, bool active) noexcept;
+    void read_back() noexcept;
+    void line_failed(lines::Role role, int error) noexcept;
+    void report() noexcept;
+
+    lines::Bank& bank_;
+    Judge judge_;
+    Stepper stepper_;
+    Alive alive_;
+    std::array<pollfd, 2 + lines::all_roles.size()> polled_{};  // socket, signals, lines by role
+    Levels ordered_{};  // what each line was last told to be
+    Levels driven_{};   // what it was last driven to with success
+    std::uint8_t failed_role_ = 0, failed_error_ = 0;
+};
+
+}  // namespace tripline::guard

@@ -1,0 +1,107 @@
+#include "daemon/guard/client.h"
+
+#include "tests/guard/orders.h"
+
+#include <gtest/gtest.h>
+#include <poll.h>
+
+#include <csignal>
+#include <filesystem>
+#include <fstream>
+#include <functional>
+
+namespace tripline::guard {
+namespace {
+
+struct TheClient : testing::Test {
+    std::filesystem::path folder =
+        std::filesystem::temp_directory_path() / ("tripline-client-" + std::to_string(::getpid()));
+    Plan plan;
+
+    void SetUp() override {
+        std::filesystem::create_directory(folder);
+        for (auto& line : plan.wiring) line = {.kind = lines::Kind::file, .device = log_path()};
+    }
+    void TearDown() override { std::filesystem::remove_all(folder); }
+
+    std::string log_path() const { return (folder / "lines").string(); }
+    std::string log() const {
+        std::ifstream in(log_path());
+        return {std::istreambuf_iterator<char>(in), {}};
+    }
+    /// Tends until `done`; false when it is not within two seconds.
+    bool tend(Client& client, station::Lines wanted, const std::function<bool()>& done) {
+        const auto end = std::chrono::steady_clock::now() + 2s;
+        while (std::chrono::steady_clock::now() < end) {
+            client.tend(wanted, std::chrono::steady_clock::now());
+            if (done()) return true;
+            ::poll(nullptr, 0, 2);
+        }
+        return false;
+    }
+    bool reach(Client& client, station::Lines lines) {
+        return tend(client, at_rest, [&] { return client.status().sound(); }) &&
+               tend(client, lines, [&] { return client.status().driven == lines; });
+    }
+};
+
+TEST_F(TheClient, StartsAGuardThatRestsThenKeysInOrder) {
+    Client client(plan, GUARD_PROGRAM);
+    ASSERT_TRUE(reach(client, keyed)) << client.notice();
+    ASSERT_TRUE(reach(client, at_rest));
+    const std::string text = log();
+    const std::array order{"ptt rest",    "mute active", "antenna active", "ptt active",
+                           "ptt rest",    "antenna rest", "mute rest"};
+    std::size_t at = 0;
+    for (const char* record : order) {
+        at = text.find(record, at);
+        ASSERT_NE(at, std::string::npos) << record << " in\n" << text;
+    }
+}
+
+TEST_F(TheClient, StartsAnotherGuardWhenOneIsKilledWhileKeyed) {
+    Client client(plan, GUARD_PROGRAM);
+    ASSERT_TRUE(reach(client, keyed));
+    ASSERT_EQ(::kill(client.pid(), SIGKILL), 0);
+    ASSERT_TRUE(tend(client, keyed, [&] { return client.status().link != Link::up; }));
+    ASSERT_TRUE(tend(client, keyed, [&] { return client.status().link == Link::up; }));
+    EXPECT_EQ(client.status().starts, 2U);
+    EXPECT_FALSE(client.status().driven.ptt);
+    EXPECT_FALSE(tend(client, keyed, [&] { return client.status().driven.ptt; }))
+        << "a new guard keys only after an order to rest";
+}
+
+TEST_F(TheClient, LetsGoOfTheGuardWhichReleasesAndExits) {
+    pid_t guard = -1;
+    {
+        Client client(plan, GUARD_PROGRAM);
+        ASSERT_TRUE(reach(client, keyed));
+        guard = client.pid();
+    }
+    EXPECT_EQ(::kill(guard, 0), -1);
+    EXPECT_NE(log().rfind("ptt rest"), std::string::npos);
+    EXPECT_GT(log().rfind("ptt rest"), log().rfind("ptt active"));
+}
+
+TEST_F(TheClient, TellsWhyAGuardWillNotStart) {
+    plan.wiring[0].device = (folder / "missing" / "log").string();
+    Client client(plan, GUARD_PROGRAM);
+    ASSERT_TRUE(tend(client, at_rest, [&] { return *client.notice() != '\0'; }));
+    EXPECT_NE(std::string(client.notice()).find("missing/log: No such file"), std::string::npos);
+    EXPECT_TRUE(tend(client, at_rest, [&] { return client.status().link == Link::down; }));
+}
+
+TEST_F(TheClient, StartsAFailingGuardLessAndLessOften) {
+    plan.wiring[0].device = (folder / "missing" / "log").string();
+    Client client(plan, GUARD_PROGRAM);
+    tend(client, at_rest, [] { return false; });  // two seconds: at 0, 0.1, 0.3, 0.7, 1.5 s
+    EXPECT_GE(client.status().starts, 3U);
+    EXPECT_LE(client.status().starts, 5U);
+}
+
+TEST_F(TheClient, RefusesAProgramThatIsNotThere) {
+    EXPECT_THROW(Client(plan, "/nowhere/tripline-guard"), std::system_error);
+}
+
+}  // namespace
+}  // namespace tripline::guard
