@@ -1,0 +1,21 @@
+# Runs in the guest as root, and leaves what it saw under /share. Judging that is the host's part.
+mount -t 9p -o trans=virtio,version=9p2000.L,msize=512000,cache=none share /share || exit 1
+exec >/share/guest.log 2>&1
+cd /shack
+. ./common.sh
+. ./wires.sh
+
+finish() {
+    cat $tracing/trace >/share/trace.log
+    journalctl -b -o short-monotonic --no-pager >/share/journal.log
+    sync
+}
+trap finish EXIT
+
+make_gpio
+start_trace
+for part in ${parts:-arrival serial_port unit agreement faults departure}; do
+    mark "part $part"
+    . "./$part.sh"
+done
+mark "part end"

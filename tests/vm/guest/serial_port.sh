@@ -1,0 +1,10 @@
+# What opening a serial port does by itself, by a program that knows nothing of keying.
+systemctl stop triplined
+mark serial opening
+exec 5<>/dev/ttyS0
+mark serial open
+sleep 1
+mark serial closing
+exec 5>&-
+mark serial closed
+sleep 0.5
