@@ -104,8 +104,8 @@ INSTANTIATE_TEST_SUITE_P(, TheDaemonOnAlsa,
                          testing::Values(Wiring{"key-on-gpio", Wire::gpio, Wire::serial, Wire::dongle},
                                          Wiring{"key-on-serial", Wire::serial, Wire::dongle, Wire::gpio},
                                          Wiring{"key-on-dongle", Wire::dongle, Wire::gpio, Wire::serial}),
-                         [](const auto& info) {
-                             std::string name = info.param.name;
+                         [](const auto& chosen) {
+                             std::string name = chosen.param.name;
                              std::ranges::replace(name, '-', '_');
                              return name;
                          });

@@ -45,8 +45,8 @@ INSTANTIATE_TEST_SUITE_P(
                     Row{"service-stopped", "gpio", 0.3}, Row{"daemon-killed-serial", "serial", 0.3},
                     Row{"both-killed-serial", "serial", 0.3}, Row{"both-killed-dongle", "dongle", 0.3},
                     Row{"upgraded", "gpio", 0.3}),
-    [](const auto& info) {
-        std::string name = info.param.name;
+    [](const auto& chosen) {
+        std::string name = chosen.param.name;
         std::ranges::replace(name, '-', '_');
         return name;
     });
@@ -61,7 +61,7 @@ TEST_P(AWireOfAnotherProgram, KeepsTheStationAtRestUntilItIsFree) {
 }
 
 INSTANTIATE_TEST_SUITE_P(, AWireOfAnotherProgram, testing::Values("gpio-line", "serial-port"),
-                         [](const auto& info) { return info.param == "gpio-line" ? "gpio" : "serial"; });
+                         [](const auto& chosen) { return chosen.param == "gpio-line" ? "gpio" : "serial"; });
 
 TEST(TheRemovedPackage, LeavesEveryWireAtRest) {
     const auto removed = trace().at("removed");
