@@ -30,7 +30,6 @@ std::vector<std::string> noise_files(const std::string& name);
 /// Any thread may use it; a clip's address stays good.
 class Corpus {
 public:
-    /// Throws std::runtime_error when none of the speech packages is installed.
     explicit Corpus(Hertz rate);
 
     Hertz rate() const { return rate_; }

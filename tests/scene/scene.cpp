@@ -14,6 +14,11 @@ float open_band_gain(Dbfs level, Hertz rate) {
     return static_cast<float>(to_amplitude(Decibels{level.value}) / std::sqrt(2 * share));
 }
 
+Script script_for(const SceneSettings& settings, Corpus& corpus) {
+    Random random(settings.seed);
+    return alternate(settings.script, corpus, random);
+}
+
 }  // namespace
 
 float Scene::Voice::at(Frames now) {
@@ -27,10 +32,14 @@ float Scene::Voice::at(Frames now) {
 }
 
 Scene::Scene(const SceneSettings& settings, Corpus& corpus)
-    : random_(settings.seed),
-      script_(alternate(settings.script, corpus, random_)),
+    : Scene(settings, script_for(settings, corpus), corpus) {}
+
+Scene::Scene(const SceneSettings& settings, Script script, Corpus& corpus)
+    : random_(~settings.seed),
+      script_(std::move(script)),
       near_(script_.near),
       far_(script_.far),
+      sounds_(script_.room),
       radio_(radio_low, radio_high, corpus.rate()),
       open_band_gain_(open_band_gain(Dbfs{settings.script.far_level.value + settings.open_band.value},
                                      corpus.rate())),
@@ -64,7 +73,7 @@ float Scene::leak(float receiver) {
 
 Sample Scene::next(bool keyed) {
     const float receiver = receive(keyed);
-    float microphone = near_.at(now_) + leak(receiver);
+    float microphone = near_.at(now_) + sounds_.at(now_) + leak(receiver);
     for (Sound& sound : room_) microphone += sound.next();
     now_ += Frames{1};
     return {microphone, receiver};

@@ -32,7 +32,9 @@ struct Sample {
 /// station mutes its receiver, so both the receiver channel and its leak fall silent.
 class Scene {
 public:
+    /// A script of alternating overs.
     Scene(const SceneSettings& settings, Corpus& corpus);
+    Scene(const SceneSettings& settings, Script script, Corpus& corpus);
 
     Frames length() const { return script_.length; }
     const Script& script() const { return script_; }
@@ -65,6 +67,7 @@ private:
     Script script_;
     Voice near_;
     Voice far_;
+    Voice sounds_;
     BandPass radio_;
     std::vector<Sound> room_;
     float open_band_gain_;

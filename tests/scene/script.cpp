@@ -1,5 +1,7 @@
 #include "tests/scene/script.h"
 
+#include <stdexcept>
+
 namespace tripline::scene {
 namespace {
 
@@ -42,6 +44,10 @@ Frames speak(std::vector<Line>& lines, Frames start, const Talker& talker, Dbfs 
 }  // namespace
 
 Script alternate(const AlternatingSettings& settings, Corpus& corpus, Random& random) {
+    if (corpus.talkers().empty()) {
+        throw std::runtime_error("no speech: install asterisk-core-sounds-en-wav, "
+                                 "asterisk-core-sounds-it-wav and pocketsphinx-testdata");
+    }
     Script script;
     script.length = to_frames(settings.length, corpus.rate());
     const Frames last_start = script.length - to_frames(settings.over.most + 8s, corpus.rate());

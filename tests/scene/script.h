@@ -25,6 +25,7 @@ struct Line {
 struct Script {
     std::vector<Line> near;   ///< the operator, in order of start
     std::vector<Line> far;    ///< the other station, in order of start
+    std::vector<Line> room;   ///< single sounds at the microphone, in order of start
     Frames length;
 };
 
@@ -43,6 +44,7 @@ struct AlternatingSettings {
 
 /// Overs of the operator and of the other station in turn, never at once. Each over
 /// has one talker, chosen at random, never the same on both sides in succession.
+/// Throws std::runtime_error when none of the speech packages is installed.
 Script alternate(const AlternatingSettings& settings, Corpus& corpus, Random& random);
 
 /// Where the talker of these lines speaks: the labels, joined across gaps up to 200 ms.
