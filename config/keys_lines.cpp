@@ -138,7 +138,7 @@ void add_line_keys(Catalogue& catalogue) {
         add_line(catalogue, Role::alive, "line.alive",
                  "A square wave for a hardware interlock: it stops when the program does.");
     alive.number(
-        "frequency_hz", {2, 100}, [](auto& s) -> auto& { return s.guard.alive; },
+        "frequency_hz", {2, 10}, [](auto& s) -> auto& { return s.guard.alive; },
         "Frequency of the square wave.");
 }
 

@@ -27,7 +27,10 @@ Value another_value(const Key& key) {
             const auto most = static_cast<std::int64_t>(key.range.most);
             return most != std::get<std::int64_t>(standard) ? most : most - 1;
         }
-        case Type::number: return (std::get<double>(standard) + key.range.most) / 2 + 0.125;
+        case Type::number: {
+            const double number = std::get<double>(standard);
+            return (number + (number < key.range.most ? key.range.most : key.range.least)) / 2 + 0.125;
+        }
         case Type::text: return std::string("Grey \"box\" \\ \xC3\xA4");
         case Type::choice: return key.choices[standard == Value(key.choices[0]) ? 1 : 0];
         case Type::pin: return std::int64_t{17};
