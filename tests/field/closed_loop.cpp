@@ -1,0 +1,57 @@
+#include "tests/field/closed_loop.h"
+
+#include <algorithm>
+
+namespace tripline::field {
+namespace {
+
+using std::chrono_literals::operator""ms;
+
+replay::Spans labels_of(const scene::Scene& scene, Hertz rate) {
+    replay::Spans spans;
+    for (const auto& s : scene::spurts_of(scene.script().near, rate)) spans.push_back({s.onset, s.end});
+    return spans;
+}
+
+/// Power of the clean near voice over the 50 ms from a moment.
+Dbfs level_from(const std::vector<scene::Line>& lines, Frames from, Hertz rate) {
+    const Frames count = to_frames(50ms, rate);
+    double energy = 0;
+    for (const scene::Line& line : lines) {
+        for (std::int64_t i = 0; i < count.count; ++i) {
+            const std::int64_t at = from.count + i - line.start.count;
+            if (at < 0 || at >= static_cast<std::int64_t>(line.clip->samples.size())) continue;
+            const double sample = line.gain * line.clip->samples[static_cast<std::size_t>(at)];
+            energy += 2 * sample * sample;
+        }
+    }
+    return to_dbfs(static_cast<Power>(energy / static_cast<double>(count.count)));
+}
+
+std::vector<Onset> onsets_of(const replay::Spans& overs, const std::vector<replay::Spell>& spells,
+                             const std::vector<scene::Line>& lines, Hertz rate, Dbfs voice) {
+    std::vector<Onset> onsets;
+    for (const replay::Span& over : overs) {
+        const auto first = std::ranges::find_if(spells, [&](const replay::Spell& s) {
+            return s.decided >= over.begin - replay::early_tolerance && s.decided <= over.end;
+        });
+        if (first == spells.end()) continue;
+        const Dbfs start = level_from(lines, to_frames(over.begin, rate), rate);
+        onsets.push_back({first->decided - over.begin, Decibels{start.value - voice.value}});
+    }
+    return onsets;
+}
+
+}  // namespace
+
+Outcome run(scene::Scene& scene, Keyer& keyer, Hertz rate, Dbfs voice) {
+    for (Frames at; at < scene.length(); at += Frames{1}) keyer.push(scene.next(keyer.mutes()));
+    const auto spells = keyer.finish();
+    const auto labels = labels_of(scene, rate);
+    const auto timing = keyer.timing();
+    return {replay::score(labels, spells, timing, to_duration(scene.length(), rate)),
+            onsets_of(replay::joined(labels, timing.hold), spells, scene.script().near, rate, voice),
+            timing};
+}
+
+}  // namespace tripline::field

@@ -1,0 +1,34 @@
+// The main job's figures, on half an hour of scenes a row.
+#include "tests/field/bench.h"
+#include "tests/field/table.h"
+
+#include <gtest/gtest.h>
+
+#include <iostream>
+#include <thread>
+
+namespace tripline::field {
+namespace {
+
+class TheMainJob : public testing::TestWithParam<Row> {};
+
+TEST_P(TheMainJob, ReachesItsFigures) {
+    const Row row = GetParam();
+    constexpr std::uint64_t seed = 1;
+    scene::Corpus corpus(Hertz{48000});
+    const auto outcome = run_row(row, seed, corpus, std::thread::hardware_concurrency());
+    std::cout << "seeds from " << seed << '\n' << table_head() << table_line(row.name, outcome);
+    EXPECT_GT(outcome.score.overs, 0);
+    EXPECT_EQ(shortfall(row, outcome), "");
+}
+
+std::string test_name(const testing::TestParamInfo<Row>& info) {
+    std::string name;
+    for (const char c : info.param.name) name += std::isalnum(static_cast<unsigned char>(c)) ? c : '_';
+    return name;
+}
+
+INSTANTIATE_TEST_SUITE_P(On, TheMainJob, testing::ValuesIn(main_rows()), test_name);
+
+}  // namespace
+}  // namespace tripline::field

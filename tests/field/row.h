@@ -1,0 +1,38 @@
+// The scenes of a table, a row each.
+#pragma once
+
+#include "daemon/station/settings.h"
+#include "tests/field/closed_loop.h"
+
+#include <optional>
+#include <string>
+#include <vector>
+
+namespace tripline::field {
+
+using std::chrono_literals::operator""min;
+using std::chrono_literals::operator""ms;
+using std::chrono_literals::operator""s;
+
+/// What a row has to reach. Missed, false and held on are always to be 0.
+struct Target {
+    std::optional<double> onset_p50_ms{};
+    std::optional<double> onset_p95_ms{};
+    std::optional<double> lost_percent{};
+};
+
+struct Row {
+    std::string name;
+    scene::SceneSettings scene;
+    station::Settings station{};   ///< the shipped defaults, but for what the row is about
+    Duration length = 30min;
+    Target target{};
+};
+
+/// Rows of the main job: leak 12 dB below the voice, room 30 dB below, and noises.
+std::vector<Row> main_rows();
+
+/// The scenes of a row, none longer than five minutes, with seeds from `seed` up.
+std::vector<scene::SceneSettings> scenes_of(const Row& row, std::uint64_t seed);
+
+}  // namespace tripline::field
