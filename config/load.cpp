@@ -5,6 +5,7 @@
 #include "config/keys.h"
 #include "config/reader.h"
 #include "config/suggest.h"
+#include "config/text_fault.h"
 
 #include <algorithm>
 #include <iterator>

@@ -1,12 +1,22 @@
 #include "config/reader.h"
 
 #include "config/keys.h"
-
-#include <toml++/toml.h>
+#include "config/text_fault.h"
 
 #include <algorithm>
 #include <optional>
-#include <sstream>
+#include <stdexcept>
+
+// The library's checks of itself stay on in every build, as exceptions: with NDEBUG it tells
+// the compiler that they hold, and there is input (a broken byte in a comment) for which one
+// does not.
+#undef NDEBUG
+#define TOML_ASSERT(holds) \
+    (static_cast<bool>(holds) ? void() : throw std::logic_error("the TOML library: " #holds))
+#pragma GCC diagnostic push
+#pragma GCC diagnostic ignored "-Wterminate"  // where it must not throw it ends the program
+#include <toml++/toml.h>
+#pragma GCC diagnostic pop
 
 namespace tripline::config {
 namespace {
@@ -55,20 +65,6 @@ void walk(const toml::table& table, const std::string& path, const std::string& 
     }
 }
 
-struct Position {
-    std::size_t line = 1;
-    std::size_t column = 1;
-};
-
-std::optional<Position> find_long_line(std::string_view text) {
-    Position at;
-    for (const char c : text) {
-        if (at.column > longest_line) return at;
-        at = c == '\n' ? Position{at.line + 1, 1} : Position{at.line, at.column + 1};
-    }
-    return std::nullopt;
-}
-
 /// Empties a line that is a key and its value, so that the lines after it can be read.
 /// False if it is anything else: then they would be misread.
 bool blank_line(std::string& text, unsigned line) {
@@ -99,17 +95,11 @@ Parsed parse(const std::string& text, const std::string& source) {
     } catch (const toml::parse_error& error) {
         parsed.problem.at = origin_of(error.source(), source);
         parsed.problem.what = "not valid TOML: " + std::string(error.description());
+    } catch (const std::logic_error& error) {
+        parsed.problem.at = {source, 1, 1};
+        parsed.problem.what = "can't be parsed: " + std::string(error.what());
     }
     return parsed;
-}
-
-Problem refusal(const std::string& source, Position at, std::string what) {
-    return {{source, static_cast<int>(at.line), static_cast<int>(at.column)},
-            {},
-            std::move(what),
-            {},
-            {},
-            Severity::error};
 }
 
 bool before(const Origin& a, const Origin& b) {
@@ -120,12 +110,11 @@ bool before(const Origin& a, const Origin& b) {
 
 Reading read_toml(std::string_view text, const std::string& source) {
     Reading reading;
-    if (text.size() > longest_file) {
-        reading.problems.push_back(refusal(source, {}, "longer than 256 KiB"));
-        return reading;
-    }
-    if (const auto at = find_long_line(text)) {
-        reading.problems.push_back(refusal(source, *at, "a line longer than 2048 bytes"));
+    if (const auto fault = find_text_fault(text)) {
+        Problem problem;
+        problem.at = {source, fault->line, fault->column};
+        problem.what = fault->what;
+        reading.problems.push_back(problem);
         return reading;
     }
     std::string left(text);

@@ -24,11 +24,6 @@ struct Reading {
     Problems problems;
 };
 
-/// Text longer than this, or with a longer line, is refused: it keeps the work and the depth
-/// of nested tables bounded.
-inline constexpr std::size_t longest_file = 256 * 1024;
-inline constexpr std::size_t longest_line = 2048;
-
 /// Any bytes. After a line that is not TOML reading goes on, so that the rest is checked too.
 Reading read_toml(std::string_view text, const std::string& source);
 

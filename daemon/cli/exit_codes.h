@@ -1,12 +1,25 @@
-// What the programs tell the shell. The manual pages list these.
+// What the programs tell the shell.
 #pragma once
+
+#include <array>
 
 namespace tripline::cli {
 
 enum class ExitCode : int {
     good = 0,
-    limits_not_met = 1,  ///< all went well, but a limit asked for was not kept
-    refused = 2,         ///< usage, input or configuration is wrong
+    limits_not_met = 1,
+    refused = 2,
 };
+
+struct ExitCodeText {
+    ExitCode code;
+    const char* meaning;
+};
+
+/// For the help and the manual pages.
+inline constexpr std::array exit_codes{
+    ExitCodeText{ExitCode::good, "All went well."},
+    ExitCodeText{ExitCode::limits_not_met, "All went well, but a limit asked for was not kept."},
+    ExitCodeText{ExitCode::refused, "The usage, the input or the configuration is wrong."}};
 
 }  // namespace tripline::cli

@@ -12,16 +12,21 @@ namespace tripline::cli {
 namespace {
 
 constexpr auto about = "Hands-free keying for a push-to-talk radio station: the operator's tool.";
-constexpr auto exit_codes =
-    "Exit status: 0 good, 1 a limit asked for was not kept, 2 usage, input or configuration is "
-    "wrong.";
 
 }  // namespace
+
+std::string exit_status_text() {
+    std::string text = "Exit status:";
+    for (const auto& code : exit_codes) {
+        text += "\n  " + std::to_string(static_cast<int>(code.code)) + "  " + code.meaning;
+    }
+    return text;
+}
 
 std::shared_ptr<CLI::App> make_program(ExitCode& outcome) {
     auto program = std::make_shared<CLI::App>(about, "tripline");
     program->set_version_flag("--version", std::string("tripline ") + version);
-    program->footer(exit_codes);
+    program->footer(exit_status_text());
     program->require_subcommand(1);
     add_config(*program, outcome);
     add_replay(*program, outcome);
