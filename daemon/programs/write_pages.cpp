@@ -1,4 +1,5 @@
 // Writes the manual pages and the completions into a folder. Runs at build time only.
+#include "config/reference.h"
 #include "daemon/cli/completions.h"
 #include "daemon/cli/manual_pages.h"
 #include "daemon/cli/program.h"
@@ -24,6 +25,7 @@ void write_all(const std::filesystem::path& folder) {
     std::filesystem::create_directories(folder);
     write(folder / "tripline.1", tool_page(tool));
     write(folder / "tripline.toml.5", settings_page());
+    write(folder / "configuration-keys.md", tripline::config::key_reference());
     write(folder / "tripline.bash", bash_completion(programs));
     write(folder / "_tripline", zsh_completion(programs));
     write(folder / "tripline.fish", fish_completion(programs));
