@@ -22,8 +22,8 @@ Duration time_to_air(const SequenceSettings& sequence, Duration loudspeaker_fade
 }
 
 Duration advised_look_ahead(const Settings& settings) {
-    constexpr Duration two_hops = 1ms;
-    return settings.detector.gate.qualify + settings.detector.envelope.attack + two_hops +
+    constexpr Duration looks = 4ms;  // the detector looks every hop, and at pitch every few
+    return settings.detector.gate.qualify + settings.detector.envelope.attack + looks +
            time_to_air(settings.sequence, settings.loudspeaker_fade);
 }
 

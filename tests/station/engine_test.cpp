@@ -118,7 +118,7 @@ TEST(TheEngine, EndsAnOverThatIsTooLongAndStaysUnkeyedUntilTheMicrophoneIsQuiet)
     take = run(engine, room(4s, rate));
     EXPECT_EQ(take.entry(State::rest).reason, Reason::lifted);
     run(engine, syllables(1s, rate));
-    EXPECT_EQ(engine.state(), State::on_air);
+    EXPECT_TRUE(engine.lines().ptt);
 }
 
 TEST(TheEngine, HoldsAForcedKeyToTheSameLimitAndWantsANewCommandAfterIt) {
@@ -127,14 +127,14 @@ TEST(TheEngine, HoldsAForcedKeyToTheSameLimitAndWantsANewCommandAfterIt) {
     Engine engine(settings, rate);
     engine.set_mode(Mode::keyed);
     Take take = run(engine, room(2s, rate));
-    EXPECT_EQ(engine.state(), State::on_air);
+    EXPECT_TRUE(engine.lines().ptt);
     EXPECT_EQ(take.entry(State::muting).reason, Reason::forced);
     take = run(engine, room(20s, rate));
     EXPECT_EQ(take.entry(State::unkeying).reason, Reason::too_long);
     EXPECT_EQ(engine.state(), State::locked_out);
     engine.set_mode(Mode::keyed);
     run(engine, room(1s, rate));
-    EXPECT_EQ(engine.state(), State::on_air);
+    EXPECT_TRUE(engine.lines().ptt);
 }
 
 TEST(TheEngine, NeverKeysInModeSafeAndObeysASafeThatIsFollowedByArmed) {
@@ -190,7 +190,7 @@ TEST(TheEngine, HearsAgainAfterBrokenSamplesAreOver) {
     Take take = run(engine, broken + syllables(400ms, rate));
     EXPECT_TRUE(take.states().empty());
     take = run(engine, room(4s, rate) + syllables(1s, rate));
-    EXPECT_EQ(engine.state(), State::on_air);
+    EXPECT_TRUE(engine.lines().ptt);
 }
 
 TEST(TheEngine, HandsModeLockAndClockToTheEngineThatReplacesIt) {
@@ -208,7 +208,7 @@ TEST(TheEngine, HandsModeLockAndClockToTheEngineThatReplacesIt) {
     run(after, syllables(1s, rate));
     EXPECT_EQ(after.state(), State::locked_out);
     run(after, room(4s, rate) + syllables(1s, rate));
-    EXPECT_EQ(after.state(), State::on_air);
+    EXPECT_TRUE(after.lines().ptt);
 }
 
 TEST(TheEngine, GoesBackForNewSettingsAndDoesNotKeyWhileTheyWait) {
@@ -223,7 +223,7 @@ TEST(TheEngine, GoesBackForNewSettingsAndDoesNotKeyWhileTheyWait) {
 TEST(TheEngine, LosesNoSyllableWithTheAdvisedLookAhead) {
     Settings settings;
     settings.transmit_audio.look_ahead = advised_look_ahead(settings);
-    EXPECT_LE(settings.transmit_audio.look_ahead, 65ms);
+    EXPECT_LE(settings.transmit_audio.look_ahead, 70ms);
     Engine engine(settings, rate);
     const Samples voice = tone(Hertz{1000}, 0.3F, 2s, rate);  // begins at once and loud
     const Samples microphone = room(1s, rate) + voice;

@@ -125,10 +125,9 @@ public:
         for (std::size_t i = 0; i < microphone.size(); ++i, ++at_) {
             if (left_-- <= 0) draw();
             const double time = static_cast<double>(at_) / rate_.value;
-            const auto syllable = static_cast<float>(std::pow(std::sin(4 * std::numbers::pi * time), 2.0));
             const float hum = static_cast<float>(std::sin(2 * std::numbers::pi * 440 * time));
-            receiver[i] = far_ * syllable * noise();
-            microphone[i] = 7e-5F * noise() + near_ * syllable * noise() + tone_ * hum + 0.1F * receiver[i];
+            receiver[i] = far_ * voice_at(time, 170);
+            microphone[i] = 1e-4F * noise() + near_ * voice_at(time, 120) + tone_ * hum + 0.1F * receiver[i];
         }
         if (dice_.one_in(2000)) microphone[0] = std::numeric_limits<float>::quiet_NaN();
     }

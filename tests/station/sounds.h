@@ -27,16 +27,22 @@ inline Samples room(Duration duration, Hertz rate, std::uint32_t seed = 1) {
     return samples;
 }
 
-/// Noise with the syllables of speech: four a second, -20 dBFS at their peaks.
+/// A buzz at a voice's pitch with the syllables of speech: three, then a pause, every second.
+inline float voice_at(double time, double pitch_hz) {
+    const bool pause = time - std::floor(time) > 0.75;
+    const double shape = pause ? 0.0 : std::pow(std::sin(4 * std::numbers::pi * time), 2.0);
+    const double cycle = pitch_hz * time;
+    return static_cast<float>(shape * 2 * (cycle - std::floor(cycle) - 0.5));
+}
+
+/// Syllables at -20 dBFS or so, in a little breath.
 inline Samples syllables(Duration duration, Hertz rate, std::uint32_t seed = 1) {
     std::mt19937 random(seed);
-    std::normal_distribution<float> noise(0.0F, 0.14F);
+    std::normal_distribution<float> breath(0.0F, 0.003F);
+    const double pitch_hz = 100 + static_cast<double>(random() % 80);
     Samples samples(frames_in(duration, rate));
-    for (std::size_t i = 0; i < samples.size(); ++i) {
-        const double time = static_cast<double>(i) / rate.value;
-        const double shape = std::pow(std::sin(4 * std::numbers::pi * time), 2.0);
-        samples[i] = static_cast<float>(shape) * noise(random);
-    }
+    for (std::size_t i = 0; i < samples.size(); ++i)
+        samples[i] = 0.3F * voice_at(static_cast<double>(i) / rate.value, pitch_hz) + breath(random);
     return samples;
 }
 
