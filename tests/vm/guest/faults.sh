@@ -4,7 +4,7 @@ keyed_gpio() { [ "$(gpio_level 3)" = 1 ]; }
 keyed_serial() { grep -q 'RTS' /proc/tty/driver/serial; }
 keyed_dongle() { tail -n 1 /share/dongle.log | awk '{ on = $4 == "04" } END { exit !on }'; }
 speak() {
-    /shack/shack_player plughw:0,0 /shack/scene.wav 20 >/dev/null 2>&1 &
+    /shack/shack_player plughw:0,0 /shack/scene.flac 20 11 20 >/dev/null 2>&1 &
     speaker=$!
 }
 be_quiet() {
