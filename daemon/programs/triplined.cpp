@@ -1,4 +1,0 @@
-// The daemon.
-#include "daemon/cli/daemon_program.h"
-
-int main(int argc, char** argv) { return tripline::cli::run_daemon(argc, argv); }

@@ -1,0 +1,76 @@
+// Takes the loudspeaker out of the microphone, and says what may be left of it.
+#pragma once
+
+#include "dsp/detector_settings.h"
+#include "dsp/echo/clock_watch.h"
+#include "dsp/echo/decimator.h"
+#include "dsp/echo/share.h"
+#include "dsp/echo/two_paths.h"
+#include "dsp/envelope.h"
+
+namespace tripline::dsp::echo {
+
+/// What the gate is to judge, at the end of a hop.
+struct Residue {
+    Power power = 0;    ///< envelope of the microphone less the modelled sound of the receiver
+    Power average = 0;  ///< the same without the held peak
+    Power leak = 0;     ///< what of it may still be the receiver
+};
+
+/// How far the model can be trusted, for display.
+struct Trust {
+    bool sure = false;           ///< the model guards; else the envelopes alone do
+    bool clocks_differ = false;  ///< the inputs run on two clocks: the envelopes guard
+    float confidence = 0;        ///< share of the microphone's power explained, 0 to 1, while
+                                 ///< only the receiver sounds
+    float reduction_db = 0;      ///< the same as echo return loss enhancement
+    float delay_ms = 0;          ///< from receiver input to microphone input; valid when sure
+    float drift_ppm = 0;         ///< of the receiver's clock against the microphone's
+};
+
+/// Models the path from receiver to microphone, subtracts its sound, and measures how
+/// much of the prediction was left while nobody spoke. Until that is known, the receiver's
+/// envelope times the coupling it has shown so far stands for the leak; before anything
+/// is known, a sounding receiver masks everything. No heap after construction.
+/// Used by one thread at a time.
+class Canceller {
+public:
+    Canceller(const DetectorSettings& settings, Hertz rate, double hop_seconds);
+
+    /// One frame of the voice band; the receiver as 0 while the loudspeaker is silent.
+    void push(Pair sample) noexcept {
+        if (decimator_.push(sample)) model(decimator_.out());
+    }
+
+    /// `receiver` is the receiver's envelope; `speaking` while the station holds the key.
+    Residue end_hop(Power receiver, bool speaking) noexcept;
+
+    Trust trust() const noexcept;
+    /// The model has been measured and is in use.
+    bool modelled() const noexcept { return unmodelled_.known() && !clocks_.differ(); }
+
+    void reset() noexcept;
+
+private:
+    void model(Pair sample) noexcept;
+    void look_at_path() noexcept;
+    void measure(Power microphone, Power residual, bool speaking) noexcept;
+
+    Decimator decimator_;
+    TwoPaths paths_;
+    Envelope signals_;       // of the microphone and the residual
+    Envelope predictions_;   // of the predicted sound
+    float tail_decay_;
+    float explained_decay_;
+    Power receiver_tail_ = 0;    // the receiver's envelope, decaying as the room does
+    Power predicted_tail_ = 0;   // the predicted sound's, likewise
+    Share coupling_;             // of the microphone in the receiver's envelope
+    Share unmodelled_;           // of the residual in the predicted sound's
+    double microphone_sum_ = 0;  // powers while only the receiver sounds
+    double residual_sum_ = 0;
+    ClockWatch clocks_;
+    std::int64_t samples_ = 0;
+    double arrival_ = 0;
+};
+
+}  // namespace tripline::dsp::echo

@@ -1,0 +1,101 @@
+// How much of a predicted leak was really there, measured while nobody speaks.
+#pragma once
+
+#include "dsp/units.h"
+
+#include <algorithm>
+#include <array>
+#include <cmath>
+
+namespace tripline::dsp::echo {
+
+/// The ratio of what is left at the microphone to a prediction of it: twice a high
+/// quantile over the last stretches in which the receiver sounded and the gate was shut.
+/// Kept apart by level, in steps of 6 dB: a loudspeaker distorts more when it is loud,
+/// and the room's noise is a larger part when it is soft.
+class Share {
+public:
+    explicit Share(double hop_seconds)
+        : hops_a_stretch_(std::max(1L, std::lround(stretch_seconds / hop_seconds))) {}
+
+    /// One call a hop in which only the receiver sounds.
+    void operator()(Power left, Power predicted) noexcept {
+        const float ratio = left / predicted;
+        if (ratio > highest_) {
+            highest_ = ratio;
+            level_ = level_of(predicted);
+        }
+        if (++hops_ < hops_a_stretch_) return;
+        levels_[level_].add(highest_);
+        stretches_ = std::min(stretches_ + 1, needed);
+        interrupt();
+    }
+
+    /// Somebody speaks: the stretch that was being measured does not count.
+    void interrupt() noexcept {
+        highest_ = 0;
+        hops_ = 0;
+    }
+
+    /// True once enough has been heard to go by.
+    bool known() const noexcept { return stretches_ >= needed; }
+
+    /// The share at a level of the prediction. Where that level was not heard yet, the
+    /// share at the nearest one that was, and 6 dB more for every step up from there.
+    float at(Power predicted) const noexcept {
+        const std::size_t wanted = level_of(predicted);
+        for (std::size_t away = 0; away < levels; ++away) {
+            if (wanted >= away && levels_[wanted - away].known())
+                return levels_[wanted - away].share * std::pow(4.0F, static_cast<float>(away));
+            if (wanted + away < levels && levels_[wanted + away].known())
+                return levels_[wanted + away].share;
+        }
+        return unheard;
+    }
+
+    void reset() noexcept {
+        levels_.fill({});
+        stretches_ = 0;
+        interrupt();
+    }
+
+private:
+    static constexpr double stretch_seconds = 0.064;
+    static constexpr int needed = 6;
+    static constexpr std::size_t levels = 14;   // from -78 dBFS up to +6
+    static constexpr float unheard = 100;
+
+    struct Level {
+        std::array<float, 24> ratios{};
+        std::size_t count = 0;
+        std::size_t next = 0;
+        float share = 0;
+
+        bool known() const noexcept { return count >= 3; }
+
+        void add(float ratio) noexcept {
+            ratios[next] = ratio;
+            next = (next + 1) % ratios.size();
+            count = std::min(count + 1, ratios.size());
+            auto sorted = ratios;
+            const auto high = sorted.begin() + static_cast<std::ptrdiff_t>((9 * (count - 1) + 5) / 10);
+            std::nth_element(sorted.begin(), high, sorted.begin() + static_cast<std::ptrdiff_t>(count));
+            share = 2 * *high;
+        }
+    };
+
+    static std::size_t level_of(Power power) noexcept {
+        const int exponent = std::ilogb(std::max(power, 1e-12F)) + 1;  // power is below 2^exponent
+        constexpr int last = static_cast<int>(levels) - 1;
+        return static_cast<std::size_t>(std::clamp(exponent / 2 + last - 2, 0, last));
+    }
+
+    long hops_a_stretch_;
+    std::array<Level, levels> levels_{};
+    float highest_ = 0;
+    std::size_t level_ = 0;
+    long hops_ = 0;
+    int stretches_ = 0;
+};
+
+}  // namespace tripline::dsp::echo
