@@ -19,7 +19,8 @@ void add_devices(Section& audio) {
         .text(
             "device", [](auto& s) -> auto& { return s.audio.device; },
             "Name of the sound device, exactly as `tripline devices` prints it.",
-            "Of the microphone's, if monitor_device is given. Empty: the system's default device.")
+            "Of the microphone's, if monitor_device is given. Empty: none chosen; the daemon lists "
+            "what is there and waits.")
         .refuse = refuse_number;
     audio
         .text(
@@ -55,6 +56,10 @@ void add_timing(Section& audio) {
     audio.number(
         "stall_ms", {10, 2000}, [](auto& s) -> auto& { return s.audio.stall; },
         "Without audio for this long the key is released.");
+    audio.number(
+        "lifeless_ms", {0, 10000}, [](auto& s) -> auto& { return s.audio.lifeless; },
+        "All inputs exactly zero for this long is a fault: the key is released; 0: never.",
+        "A converter has noise. Exact zeros mean that nothing is connected any more.");
     audio.whole(
         "priority", {0, 99}, [](auto& s) -> auto& { return s.audio.priority; },
         "Real-time priority (SCHED_FIFO) asked for; 0: don't ask.");

@@ -29,7 +29,9 @@ std::shared_ptr<CLI::App> make_program(ExitCode& outcome) {
     program->footer(exit_status_text());
     program->require_subcommand(1);
     add_config(*program, outcome);
+    add_devices(*program, outcome);
     add_replay(*program, outcome);
+    add_run(*program, outcome);
     return program;
 }
 

@@ -41,6 +41,8 @@ bool Guard::run() noexcept {
         watch_devices();
         drive(now);
         if (order) read_back();
+        // What a failure has just shown takes effect at once.
+        if (judge_.condition() == Condition::line_failed) drive(now);
         if (order || judge_.condition() != before) report();
     } while (!judge_.ended() || stepper_.lines() != station::Lines{});
     return judge_.condition() != Condition::line_failed;

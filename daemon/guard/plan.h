@@ -17,6 +17,7 @@ struct Plan {
     Duration silence = 250ms;         ///< no order for this long: release
     Duration alive_period = 100ms;    ///< of the square wave; each edge needs a new order
     int priority = 80;                ///< SCHED_FIFO priority asked for; 0: do not ask
+    bool operator==(const Plan&) const = default;
 };
 
 inline Plan make_plan(const lines::Wiring& wiring, const station::Settings& station,

@@ -42,6 +42,7 @@ struct LineSettings {
     unsigned gpio_line = 0;          ///< offset on the chip
     unsigned cm108_pin = 3;          ///< GPIO 1 to 8 of the dongle; 3 is the usual one
     bool active_high = true;
+    bool operator==(const LineSettings&) const = default;
 };
 
 /// One entry a role, indexed by Role.

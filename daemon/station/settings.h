@@ -14,6 +14,7 @@ using std::chrono_literals::operator""s;
 struct StepSettings {
     Duration lead = 0ms;
     Duration lag = 0ms;
+    bool operator==(const StepSettings&) const = default;
 };
 
 struct SequenceSettings {
@@ -21,6 +22,7 @@ struct SequenceSettings {
     StepSettings antenna{20ms, 20ms};
     StepSettings ptt{15ms, 20ms};  ///< lead: key closed to transmitter ready; lag: key open to power gone
     Duration settle = 10ms;        ///< wait between the antenna relay's lead and the key
+    bool operator==(const SequenceSettings&) const = default;
 };
 
 struct LimitSettings {

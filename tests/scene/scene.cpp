@@ -5,15 +5,6 @@
 namespace tripline::scene {
 namespace {
 
-constexpr Hertz radio_low{300};
-constexpr Hertz radio_high{2700};
-
-/// Gain that brings white noise of variance 1, once through the radio's band, to a level.
-float open_band_gain(Dbfs level, Hertz rate) {
-    const double share = (radio_high.value - radio_low.value) / (rate.value / 2);
-    return static_cast<float>(to_amplitude(Decibels{level.value}) / std::sqrt(2 * share));
-}
-
 Script script_for(const SceneSettings& settings, Corpus& corpus) {
     Random random(settings.seed);
     return alternate(settings.script, corpus, random);
@@ -40,13 +31,10 @@ Scene::Scene(const SceneSettings& settings, Script script, Corpus& corpus)
       near_(script_.near),
       far_(script_.far),
       sounds_(script_.room),
-      radio_(radio_low, radio_high, corpus.rate()),
-      open_band_gain_(open_band_gain(Dbfs{settings.script.far_level.value + settings.open_band.value},
-                                     corpus.rate())),
+      radio_(settings.radio, settings.script.far_level, random_.fork(), corpus.rate()),
+      path_(settings.path, settings.script.far_level, random_.fork(), corpus.rate()),
       leak_gain_(static_cast<float>(to_amplitude(Decibels{
           settings.script.near_level.value + settings.leak.value - settings.script.far_level.value}))),
-      on_the_way_(static_cast<std::size_t>(
-          std::max<std::int64_t>(1, to_frames(settings.leak_delay, corpus.rate()).count))),
       mute_step_(static_cast<float>(1 / (0.005 * corpus.rate().value))) {
     const auto add = [&](const std::string& name, Decibels relative) {
         const Dbfs level{settings.script.near_level.value + relative.value};
@@ -58,22 +46,14 @@ Scene::Scene(const SceneSettings& settings, Script script, Corpus& corpus)
 }
 
 float Scene::receive(bool keyed) {
-    const float noise = open_band_gain_ * static_cast<float>(random_.normal());
-    const auto heard = static_cast<float>(radio_(far_.at(now_) + noise));
+    const float heard = radio_(far_.at(now_));
     opening_ = std::clamp(opening_ + (keyed ? -mute_step_ : mute_step_), 0.0F, 1.0F);
     return opening_ * heard;
 }
 
-float Scene::leak(float receiver) {
-    const float arrived = on_the_way_[way_at_];
-    on_the_way_[way_at_] = receiver;
-    way_at_ = (way_at_ + 1) % on_the_way_.size();
-    return leak_gain_ * arrived;
-}
-
 Sample Scene::next(bool keyed) {
     const float receiver = receive(keyed);
-    float microphone = near_.at(now_) + sounds_.at(now_) + leak(receiver);
+    float microphone = near_.at(now_) + sounds_.at(now_) + leak_gain_ * path_(receiver);
     for (Sound& sound : room_) microphone += sound.next();
     now_ += Frames{1};
     return {microphone, receiver};

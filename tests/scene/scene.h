@@ -1,7 +1,8 @@
 // A room with a microphone, a loudspeaker and a receiver, sample by sample.
 #pragma once
 
-#include "tests/scene/filter.h"
+#include "tests/scene/radio.h"
+#include "tests/scene/room.h"
 #include "tests/scene/script.h"
 #include "tests/scene/source.h"
 
@@ -16,8 +17,8 @@ struct SceneSettings {
     std::uint64_t seed = 1;
     AlternatingSettings script;
     Decibels leak{-12};        ///< far speech at the microphone, relative to the operator's voice
-    Duration leak_delay = 5ms; ///< receiver output to microphone
-    Decibels open_band{-10};   ///< the receiver's own noise, relative to far speech
+    PathSettings path;         ///< receiver output to microphone
+    RadioSettings radio;
     Decibels room{-30};        ///< pink noise of the room in the voice band, relative to the voice
     std::string noise;         ///< a further source by name, see make_source(); empty: none
     Decibels noise_level{-15}; ///< its active level in the voice band, relative to the voice
@@ -61,19 +62,16 @@ private:
     };
 
     float receive(bool keyed);
-    float leak(float receiver);
 
     Random random_;
     Script script_;
     Voice near_;
     Voice far_;
     Voice sounds_;
-    BandPass radio_;
+    Radio radio_;
+    Path path_;
     std::vector<Sound> room_;
-    float open_band_gain_;
     float leak_gain_;
-    std::vector<float> on_the_way_;   ///< ring of the leak's delay
-    std::size_t way_at_ = 0;
     float mute_step_;
     float opening_ = 1;               ///< 0 muted, 1 open
     Frames now_;

@@ -34,7 +34,7 @@ void declare(CLI::App& app, Options& o) {
     app.add_option("--leak", o.scene.leak.value, "Far speech at the microphone, dB to the voice")
         ->capture_default_str();
     app.add_option("--leak-delay", o.leak_delay_ms, "ms")->capture_default_str();
-    app.add_option("--open-band", o.scene.open_band.value, "Receiver noise, dB to far speech")
+    app.add_option("--open-band", o.scene.radio.open_band.value, "Receiver noise, dB to far speech")
         ->capture_default_str();
     app.add_option("--room", o.scene.room.value, "Pink room noise, dB to the voice")
         ->capture_default_str();
@@ -57,7 +57,7 @@ void finish(Options& o) {
     o.scene.script.far_level = Dbfs{o.receiver_dbfs};
     o.scene.script.near_answers.most = seconds(o.near_gap_s);
     o.files.hold = seconds(o.hold_ms / 1000);
-    o.scene.leak_delay = seconds(o.leak_delay_ms / 1000);
+    o.scene.path.delay = seconds(o.leak_delay_ms / 1000);
 }
 
 void make(const Options& o) {

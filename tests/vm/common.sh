@@ -5,6 +5,7 @@ vm=$(cd "$(dirname "${BASH_SOURCE[0]}")" && pwd)
 top=$(cd "$vm/../.." && pwd)
 work=$top/build/shack
 cache=${TRIPLINE_SHACK_CACHE:-${XDG_CACHE_HOME:-${HOME:-/var}/.cache}/tripline-shack}
+scene=$top/testdata/evening.flac  # operator on channel 1, receiver on channel 2
 mkdir -p "$work" "$cache"
 
 say() { printf '%s\n' "$*"; }

@@ -50,6 +50,7 @@ copy_modules
 mkdir -p "$room/share" "$room/shack"
 cp -r "$vm/guest/." "$room/shack/"
 cp "$package" "$room/shack/tripline.deb"
+cp "$scene" "$room/shack/scene.flac"
 for helper in "$top"/build/release/tests/vm/shack_*; do
     if [ -x "$helper" ] && [ -f "$helper" ]; then cp "$helper" "$room/shack/"; fi
 done

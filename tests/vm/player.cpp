@@ -1,5 +1,5 @@
-// shack_player DEVICE FILE TIMES: plays a recording, TIMES times without a gap, and prints the
-// CLOCK_MONOTONIC time at which its first frame was played.
+// shack_player DEVICE FILE TIMES [FROM TO]: plays a recording, or its seconds FROM to TO, TIMES times
+// without a gap, and prints the CLOCK_MONOTONIC time at which its first frame was played.
 #include <alsa/asoundlib.h>
 #include <sndfile.h>
 
@@ -29,6 +29,15 @@ bool load(const char* path, Recording& recording) {
     const bool whole = sf_readf_short(file, recording.samples.data(), info.frames) == info.frames;
     sf_close(file);
     return whole;
+}
+
+/// Keeps the frames between two times in seconds.
+void cut(Recording& recording, double from, double to) {
+    const auto frame = [&](double seconds) {
+        const auto at = static_cast<std::size_t>(seconds * recording.rate) * recording.channels;
+        return recording.samples.begin() + static_cast<std::ptrdiff_t>(std::min(at, recording.samples.size()));
+    };
+    recording.samples = std::vector<short>(frame(from), frame(to));
 }
 
 bool good(int result, const char* what) {
@@ -80,11 +89,12 @@ bool play(snd_pcm_t* pcm, const Recording& recording, bool& told) {
 int main(int count, char** words) {
     Recording recording;
     snd_pcm_t* pcm = nullptr;
-    if (count != 4) {
-        std::fputs("shack_player DEVICE FILE TIMES\n", stderr);
+    if (count != 4 && count != 6) {
+        std::fputs("shack_player DEVICE FILE TIMES [FROM TO]\n", stderr);
         return 2;
     }
     if (!load(words[2], recording)) return 1;
+    if (count == 6) cut(recording, std::atof(words[4]), std::atof(words[5]));
     if (!good(snd_pcm_open(&pcm, words[1], SND_PCM_STREAM_PLAYBACK, 0), words[1]) || !set_up(pcm, recording)) return 1;
     bool told = false;
     for (int left = std::atoi(words[3]); left > 0; --left) {

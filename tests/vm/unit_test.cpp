@@ -23,7 +23,7 @@ TEST(ThePackage, OnAMachineWithoutSoundRunsAndWaits) {
 
 TEST(ThePackage, SaysOnceThatThereIsNoSoundDevice) {
     const std::string journal = result("arrival.journal");
-    EXPECT_EQ(count(journal, "sound device"), 1U) << journal;
+    EXPECT_EQ(count(journal, "no sound: "), 1U) << journal;
 }
 
 TEST(TheUnit, RunsAsItsOwnUserWithoutNewPrivileges) {

@@ -3,7 +3,7 @@ for config in key-on-gpio key-on-serial key-on-dongle; do
     use_config $config
     sleep 3
     mark "play $config"
-    /shack/shack_player plughw:0,0 /shack/scene.wav 1 | while read -r word time; do mark "$word $config $time"; done
+    /shack/shack_player plughw:0,0 /shack/scene.flac 1 | while read -r word time; do mark "$word $config $time"; done
     sleep 4
     mark "played $config"
 done

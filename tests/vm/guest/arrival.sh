@@ -3,7 +3,7 @@ dpkg -i /shack/tripline.deb
 sleep 10
 systemctl show triplined -p ActiveState,SubState,NRestarts,StatusText >/share/arrival.state
 journalctl -u triplined -o cat --no-pager >/share/arrival.journal
-modprobe -a snd-aloop uhid hid-generic
+modprobe snd-aloop
 plug_dongle
 udevadm settle
 ls -l /dev/hidraw0 /dev/ttyS0 /dev/gpiochip* /dev/snd >/share/devices.log

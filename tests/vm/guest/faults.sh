@@ -1,10 +1,11 @@
 # Faults in mid-over, on real wires. A row: speech keys the station, the fault falls, and some
 # seconds later the cause is gone; speech has to key it again.
 keyed_gpio() { [ "$(gpio_level 3)" = 1 ]; }
-keyed_serial() { grep -q 'RTS' /proc/tty/driver/serial; }
+# RTS is bit 1 of the modem control register of the first serial port.
+keyed_serial() { [ $(($(dd if=/dev/port bs=1 skip=$((0x3fc)) count=1 2>/dev/null | od -An -tu1) & 2)) -ne 0 ]; }
 keyed_dongle() { tail -n 1 /share/dongle.log | awk '{ on = $4 == "04" } END { exit !on }'; }
 speak() {
-    /shack/shack_player plughw:0,0 /shack/scene.wav 20 >/dev/null 2>&1 &
+    /shack/shack_player plughw:0,0 /shack/scene.flac 20 11 20 >/dev/null 2>&1 &
     speaker=$!
 }
 be_quiet() {

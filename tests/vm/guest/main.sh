@@ -14,7 +14,7 @@ trap finish EXIT
 
 make_gpio
 start_trace
-for part in ${parts:-arrival serial_port unit agreement faults departure}; do
+for part in $(cat /share/parts); do
     mark "part $part"
     . "./$part.sh"
 done

@@ -1,5 +1,5 @@
 # What opening a serial port does by itself, by a program that knows nothing of keying.
-systemctl stop triplined
+systemctl stop triplined 2>/dev/null
 mark serial opening
 exec 5<>/dev/ttyS0
 mark serial open

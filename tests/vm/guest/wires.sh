@@ -1,7 +1,7 @@
 # The station's wires: eight simulated GPIO lines, a dongle, a serial port (that is there), and the trace.
 make_gpio() {
     local made=/sys/kernel/config/gpio-sim/shack
-    modprobe gpio-sim
+    modprobe -a gpio-sim uhid hid-generic
     mountpoint -q /sys/kernel/config || mount -t configfs configfs /sys/kernel/config
     mkdir -p $made/bank0
     echo 8 >$made/bank0/num_lines

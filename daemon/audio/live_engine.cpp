@@ -1,0 +1,76 @@
+#include "daemon/audio/live_engine.h"
+
+#include <sys/syscall.h>
+#include <unistd.h>
+
+namespace tripline::audio {
+
+LiveEngine::LiveEngine(const station::Settings& settings, Hertz rate, Pulse& pulse, Doors& doors,
+                       const LiveEngine* before)
+    : rate_(rate), engine_(settings, rate), pulse_(pulse), doors_(doors) {
+    for (Command stale; doors_.commands.pop(stale);) {
+    }
+    if (before != nullptr) {
+        engine_.take_over(before->engine_);
+        fault_ = before->fault_;
+    }
+    pulse_.thread.store(0, std::memory_order_relaxed);
+    pulse_.lifeless_ns.store(0, std::memory_order_relaxed);
+    pulse_.fault_obeyed.store(fault_, std::memory_order_relaxed);
+    pulse_.lines.store(0, std::memory_order_release);
+    pulse_.mode.store(engine_.mode(), std::memory_order_relaxed);
+    pulse_.state.store(engine_.state(), std::memory_order_relaxed);
+}
+
+void LiveEngine::process(const station::Block& block) noexcept {
+    if (pulse_.thread.load(std::memory_order_relaxed) == 0) {  // once a stream: the only system call here
+        pulse_.thread.store(static_cast<int>(::syscall(SYS_gettid)), std::memory_order_relaxed);
+    }
+    obey_commands();
+    record(block);
+    engine_.process(block, *this);
+    publish(block);
+}
+
+void LiveEngine::obey_commands() noexcept {
+    for (Command command; doors_.commands.pop(command);) obey(command);
+}
+
+void LiveEngine::obey(const Command& command) noexcept {
+    switch (command.kind) {
+        case Command::Kind::mode: engine_.set_mode(command.mode); return;
+        case Command::Kind::reload: engine_.set_reload(command.standing); return;
+        case Command::Kind::fault:
+            fault_ = command.standing;
+            engine_.set_fault(command.standing);
+            return;
+    }
+}
+
+void LiveEngine::record(const station::Block& block) noexcept {
+    if (doors_.recording == nullptr) return;
+    for (std::size_t i = 0; i < block.microphone.size(); ++i) {
+        const Frame frame{block.microphone[i], block.receiver.empty() ? 0.0F : block.receiver[i]};
+        if (!doors_.recording->push(frame)) {
+            pulse_.samples_lost.fetch_add(block.microphone.size() - i, std::memory_order_relaxed);
+            return;
+        }
+    }
+}
+
+void LiveEngine::publish(const station::Block& block) noexcept {
+    const Frames lifeless = lifeless_.push(block.microphone, block.receiver);
+    pulse_.lifeless_ns.store(to_duration(lifeless, rate_).count(), std::memory_order_relaxed);
+    pulse_.frames.store(engine_.now().count, std::memory_order_relaxed);
+    pulse_.state.store(engine_.state(), std::memory_order_relaxed);
+    pulse_.mode.store(engine_.mode(), std::memory_order_relaxed);
+    pulse_.fault_obeyed.store(fault_, std::memory_order_relaxed);
+    pulse_.lines.store(pack(engine_.lines()), std::memory_order_release);
+    pulse_.blocks.fetch_add(1, std::memory_order_release);
+}
+
+void LiveEngine::take(const station::Event& event) noexcept {
+    if (!doors_.events.push(event)) pulse_.events_lost.fetch_add(1, std::memory_order_relaxed);
+}
+
+}  // namespace tripline::audio

@@ -1,0 +1,60 @@
+// The engine inside the audio callback, with its wait-free doors to other threads.
+#pragma once
+
+#include "daemon/audio/lifeless.h"
+#include "daemon/audio/pulse.h"
+#include "daemon/audio/ring.h"
+#include "daemon/audio/source.h"
+#include "daemon/station/engine.h"
+
+#include <array>
+
+namespace tripline::audio {
+
+/// From the service to the engine.
+struct Command {
+    enum class Kind : std::uint8_t { mode, fault, reload } kind = Kind::mode;
+    station::Mode mode = station::Mode::armed;  ///< for Kind::mode
+    bool standing = false;                      ///< for the others
+};
+
+/// A frame as the daemon received it.
+struct Frame {
+    float microphone = 0;
+    float receiver = 0;
+};
+
+/// The rings between the callback and the rest. Each has one producer, one consumer.
+struct Doors {
+    Ring<Command> commands{64};         ///< service to callback
+    Ring<station::Event> events{4096};  ///< callback to service
+    Ring<Frame>* recording = nullptr;   ///< callback to recorder; none when nothing is recorded
+};
+
+class LiveEngine final : public BlockHandler, private station::EventSink {
+public:
+    /// Throws std::invalid_argument as Engine does. `pulse` and `doors` must outlive it.
+    /// `before`, whose source has stopped, passes on its mode, lock-out, fault and frame count.
+    LiveEngine(const station::Settings& settings, Hertz rate, Pulse& pulse, Doors& doors,
+               const LiveEngine* before = nullptr);
+
+    void process(const station::Block& block) noexcept override;
+    void flag() noexcept override { pulse_.flagged.fetch_add(1, std::memory_order_relaxed); }
+
+private:
+    void take(const station::Event& event) noexcept override;
+    void obey_commands() noexcept;
+    void obey(const Command& command) noexcept;
+    void record(const station::Block& block) noexcept;
+    void publish(const station::Block& block) noexcept;
+
+    // All for the callback's thread, once it runs.
+    Hertz rate_;
+    station::Engine engine_;
+    Lifeless lifeless_;
+    bool fault_ = false;
+    Pulse& pulse_;
+    Doors& doors_;
+};
+
+}  // namespace tripline::audio

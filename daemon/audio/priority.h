@@ -1,0 +1,19 @@
+// Real-time priority: asked for, read back, and said as it is.
+#pragma once
+
+#include <string>
+
+namespace tripline::audio {
+
+/// What the kernel says of a thread after the asking.
+struct Granted {
+    bool real_time = false;  ///< SCHED_FIFO or SCHED_RR
+    int priority = 0;
+    std::string refusal;     ///< the system's reason when the asking failed; else empty
+};
+
+/// Asks SCHED_FIFO `priority` for the thread with this kernel id (0: the calling
+/// thread), unless it is real-time already or `priority` is 0, and reads back.
+Granted ask_priority(int thread, int priority);
+
+}  // namespace tripline::audio

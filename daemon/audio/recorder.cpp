@@ -1,0 +1,62 @@
+#include "daemon/audio/recorder.h"
+
+#include <sndfile.h>
+
+#include <chrono>
+#include <vector>
+
+namespace tripline::audio {
+
+namespace {
+
+constexpr std::size_t ring_frames = 1U << 19;  // 10 s at 48 kHz: a slow disk loses nothing
+constexpr std::size_t frames_a_write = 4096;
+constexpr auto pause = std::chrono::milliseconds{20};
+
+}  // namespace
+
+struct Recorder::File {
+    File(const std::string& path, Hertz rate) {
+        SF_INFO info{};
+        info.samplerate = static_cast<int>(rate.value);
+        info.channels = 2;
+        info.format = SF_FORMAT_WAV | SF_FORMAT_FLOAT;
+        handle = sf_open(path.c_str(), SFM_WRITE, &info);
+        if (handle == nullptr) throw Error(path + ": " + sf_strerror(nullptr));
+    }
+    ~File() { sf_close(handle); }
+    File(const File&) = delete;
+    File& operator=(const File&) = delete;
+
+    SNDFILE* handle = nullptr;
+    std::vector<Frame> frames = std::vector<Frame>(frames_a_write);
+};
+
+static_assert(sizeof(Frame) == 2 * sizeof(float), "a frame is written as two interleaved floats");
+
+Recorder::Recorder(const std::string& path, Hertz rate)
+    : ring_(ring_frames), file_(std::make_unique<File>(path, rate)), writer_([this] { run(); }) {}
+
+Recorder::~Recorder() {
+    stop_.store(true);
+    writer_.join();
+}
+
+void Recorder::run() {
+    while (!stop_.load()) {
+        drain();
+        std::this_thread::sleep_for(pause);
+    }
+    drain();
+}
+
+void Recorder::drain() {
+    while (const std::size_t got = ring_.pop(std::span(file_->frames))) {
+        if (failed()) continue;
+        const auto wanted = static_cast<sf_count_t>(got);
+        const sf_count_t written = sf_writef_float(file_->handle, &file_->frames.front().microphone, wanted);
+        if (written != wanted) failed_.store(true, std::memory_order_relaxed);
+    }
+}
+
+}  // namespace tripline::audio

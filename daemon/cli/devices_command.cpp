@@ -1,0 +1,32 @@
+// devices
+#include "daemon/audio/sound_system.h"
+#include "daemon/cli/commands.h"
+
+#include <CLI/CLI.hpp>
+
+#include <iostream>
+
+namespace tripline::cli {
+namespace {
+
+void print(const audio::Device& device, const std::vector<audio::Device>& all) {
+    std::cout << '"' << audio::shortest_unique_name(device, all) << "\"  " << device.inputs << " in, "
+              << device.outputs << " out, " << device.default_rate_hz << " Hz\n";
+}
+
+ExitCode list() {
+    const audio::SoundSystem system;
+    const std::vector<audio::Device> devices = system.devices();
+    for (const audio::Device& device : devices) print(device, devices);
+    if (devices.empty()) std::cerr << "no sound device is present\n";
+    return ExitCode::good;
+}
+
+}  // namespace
+
+void add_devices(CLI::App& program, ExitCode& outcome) {
+    auto* command = program.add_subcommand("devices", "List the sound devices by the names the settings use");
+    command->callback([&outcome] { outcome = list(); });
+}
+
+}  // namespace tripline::cli

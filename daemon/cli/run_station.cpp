@@ -1,0 +1,49 @@
+#include "daemon/cli/run_station.h"
+
+#include "daemon/service/service.h"
+
+#include <iostream>
+
+namespace tripline::cli {
+
+namespace {
+
+config::Loaded load_again(const ConfigOptions& options) {
+    return options.file.empty() ? config::load_defaults(options.overlays)
+                                : config::load(options.file, options.overlays);
+}
+
+service::Reloaded reload(const ConfigOptions& options, const std::string& lines_log) {
+    config::Loaded loaded = load_again(options);
+    service::Reloaded reloaded;
+    for (const config::Problem& problem : loaded.problems) reloaded.problems.push_back(to_string(problem));
+    if (!loaded.good()) return reloaded;
+    if (!lines_log.empty()) use_file_lines(loaded.settings.lines, lines_log);
+    reloaded.settings = loaded.settings;
+    return reloaded;
+}
+
+}  // namespace
+
+void use_file_lines(lines::Wiring& wiring, const std::string& path) {
+    for (const lines::Role role : lines::all_roles) {
+        lines::LineSettings& line = wiring[lines::index(role)];
+        if (line.kind == lines::Kind::none && role == lines::Role::alive) continue;
+        line = {};
+        line.kind = lines::Kind::file;
+        line.device = path;
+    }
+}
+
+ExitCode run_station(const ConfigOptions& config, service::Options request, const std::string& lines_log) {
+    const service::Signals signals;  // before any thread
+    const auto loaded = load_or_tell(config);
+    if (!loaded) return ExitCode::refused;
+    request.settings = loaded->settings;
+    if (!lines_log.empty()) use_file_lines(request.settings.lines, lines_log);
+    request.reload = [config, lines_log] { return reload(config, lines_log); };
+    service::Service service(std::move(request), signals);
+    return static_cast<ExitCode>(service.run());
+}
+
+}  // namespace tripline::cli

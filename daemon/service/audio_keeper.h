@@ -1,0 +1,66 @@
+// Opens and closes the sound in a helper thread, because sound systems may hang: the
+// service sees "busy" instead of waiting, and "hung" when it has lasted too long.
+#pragma once
+
+#include "config/settings.h"
+#include "daemon/audio/live_engine.h"
+#include "daemon/audio/recorder.h"
+
+#include <functional>
+#include <future>
+#include <memory>
+#include <optional>
+#include <string>
+
+namespace tripline::service {
+
+/// Makes a source; throws audio::Error.
+using OpenSource = std::function<std::unique_ptr<audio::Source>()>;
+
+class AudioKeeper {
+public:
+    static constexpr Duration hung_after = std::chrono::seconds{10};
+
+    enum class Condition : std::uint8_t { closed, opening, open, closing };
+
+    AudioKeeper(audio::Pulse& pulse, audio::Doors& doors) : pulse_(pulse), doors_(doors) {}
+    /// Waits for a close or an open that is under way: check hung() first.
+    ~AudioKeeper();
+
+    /// Only when closed.
+    void open(OpenSource open_source, const station::Settings& settings, std::string record_to, Duration now);
+    /// Only when open.
+    void close(Duration now);
+    /// Takes the outcome of what was under way, if there is one.
+    void poll();
+
+    Condition condition() const noexcept { return condition_; }
+    bool hung(Duration now) const noexcept;
+    /// Why the last open failed; empty when it worked.
+    const std::string& failure() const noexcept { return failure_; }
+    /// Only when open.
+    const audio::Source& source() const noexcept { return *parts_->source; }
+    bool recording_failed() const noexcept { return parts_ && parts_->recorder && parts_->recorder->failed(); }
+
+private:
+    /// Destroyed from the bottom: the source goes before what its callback uses.
+    struct Parts {
+        std::unique_ptr<audio::Recorder> recorder;
+        std::unique_ptr<audio::LiveEngine> engine;
+        std::unique_ptr<audio::Source> source;
+    };
+    std::unique_ptr<Parts> build(const OpenSource& open_source, const station::Settings& settings,
+                                 const std::string& record_to);
+
+    // The service's thread; before_ is the helper thread's while it opens or closes.
+    audio::Pulse& pulse_;
+    audio::Doors& doors_;
+    Condition condition_ = Condition::closed;
+    Duration since_{0};
+    std::string failure_;
+    std::unique_ptr<Parts> parts_;
+    std::unique_ptr<audio::LiveEngine> before_;  ///< of the last source, until the next takes over
+    std::future<std::unique_ptr<Parts>> job_;
+};
+
+}  // namespace tripline::service

@@ -1,0 +1,68 @@
+#include "daemon/service/event_reporter.h"
+
+#include "daemon/station/names.h"
+
+#include <cinttypes>
+#include <cstdio>
+
+namespace tripline::service {
+
+EventReporter::EventReporter(audio::Ring<station::Event>& events, Log& log, bool print,
+                             const std::string& file)
+    : events_(events), log_(log), print_(print) {
+    if (!file.empty()) file_.emplace(file);
+}
+
+void EventReporter::drain(Hertz rate) {
+    for (station::Event event; events_.pop(event);) take(event, rate);
+}
+
+void EventReporter::take(const station::Event& event, Hertz rate) {
+    if (file_) file_->write(event, rate);
+    if (event.kind == station::EventKind::reset) log_.say(Message::not_finite);
+    if (event.kind != station::EventKind::state) return;
+    const bool ended_early =
+        event.reason == station::Reason::too_long || event.reason == station::Reason::steady_tone;
+    if (ended_early) log_.say(Message::locked_out, {std::string(station::name(event.reason))});
+    if (event.reason != station::Reason::step) reason_ = event.reason;
+    if (event.lines.ptt != lines_.ptt) take_key(event, rate);
+    lines_ = event.lines;
+}
+
+void EventReporter::take_key(const station::Event& event, Hertz rate) {
+    if (event.lines.ptt) {
+        ++overs_;
+        closed_at_ = event.at;
+    } else {
+        keyed_ += event.at - closed_at_;
+    }
+    if (print_) {
+        std::puts(key_text(event, reason_, rate).c_str());
+        std::fflush(stdout);
+    }
+}
+
+std::string EventReporter::summary(Hertz rate) const {
+    return std::to_string(overs_) + (overs_ == 1 ? " over, " : " overs, ") + time_text(keyed_, rate) + " keyed";
+}
+
+std::string time_text(Frames at, Hertz rate) {
+    const auto ms = std::chrono::duration_cast<std::chrono::milliseconds>(to_duration(at, rate)).count();
+    char text[40];
+    std::snprintf(text, sizeof text, "%" PRId64 ":%02d.%03d", static_cast<std::int64_t>(ms / 60'000),
+                  static_cast<int>(ms / 1000 % 60), static_cast<int>(ms % 1000));
+    return text;
+}
+
+std::string key_text(const station::Event& event, station::Reason reason, Hertz rate) {
+    const auto& measures = event.heard.measures;
+    char text[200];
+    std::snprintf(text, sizeof text,
+                  "%10s  key %-6s  %s: microphone %.1f dBFS, threshold %.1f dBFS, margin %.1f dB",
+                  time_text(event.at, rate).c_str(), event.lines.ptt ? "closed" : "open",
+                  std::string(station::name(reason)).c_str(), to_dbfs(measures.microphone).value,
+                  to_dbfs(measures.threshold).value, static_cast<double>(measures.margin_db));
+    return text;
+}
+
+}  // namespace tripline::service

@@ -1,0 +1,45 @@
+// Takes the engine's events from the callback's ring and tells those who want to know.
+#pragma once
+
+#include "daemon/audio/live_engine.h"
+#include "daemon/service/event_file.h"
+#include "daemon/service/log.h"
+
+#include <optional>
+#include <string>
+
+namespace tripline::service {
+
+class EventReporter {
+public:
+    /// `print`: a line on standard output for each change of the key. `file`: where the
+    /// events are written; empty: nowhere. Throws as EventFile does.
+    EventReporter(audio::Ring<station::Event>& events, Log& log, bool print, const std::string& file);
+
+    /// Everything that waits in the ring, at a stream of this rate.
+    void drain(Hertz rate);
+    /// Overs so far, and their time in all.
+    std::string summary(Hertz rate) const;
+    bool failed() const noexcept { return file_ && file_->failed(); }
+
+private:
+    void take(const station::Event& event, Hertz rate);
+    void take_key(const station::Event& event, Hertz rate);
+
+    audio::Ring<station::Event>& events_;
+    Log& log_;
+    bool print_;
+    std::optional<EventFile> file_;
+    station::Lines lines_;
+    station::Reason reason_ = station::Reason::none;  ///< why the present change of lines began
+    Frames closed_at_{0};
+    Frames keyed_{0};
+    unsigned overs_ = 0;
+};
+
+/// "0:03.412"
+std::string time_text(Frames at, Hertz rate);
+/// "0:03.412  key closed  voice: microphone -24.1 dBFS, threshold -41.0 dBFS, margin 16.9 dB"
+std::string key_text(const station::Event& event, station::Reason reason, Hertz rate);
+
+}  // namespace tripline::service

@@ -1,0 +1,103 @@
+#include "daemon/service/keying_thread.h"
+
+#include <pthread.h>
+#include <sys/syscall.h>
+#include <time.h>
+#include <unistd.h>
+
+#include <cstdio>
+#include <cstring>
+
+namespace tripline::service {
+
+namespace {
+
+Duration read_clock(clockid_t clock) {
+    timespec now{};
+    ::clock_gettime(clock, &now);
+    return std::chrono::seconds{now.tv_sec} + std::chrono::nanoseconds{now.tv_nsec};
+}
+
+void sleep_until(Duration due) {
+    const auto seconds = std::chrono::duration_cast<std::chrono::seconds>(due);
+    const timespec at{.tv_sec = seconds.count(), .tv_nsec = (due - seconds).count()};
+    ::clock_nanosleep(CLOCK_MONOTONIC, TIMER_ABSTIME, &at, nullptr);  // woken early: one step more, no harm
+}
+
+bool same(const guard::Status& a, const guard::Status& b) {
+    return a.link == b.link && a.condition == b.condition && a.starts == b.starts;
+}
+
+}  // namespace
+
+KeyingThread::KeyingThread(const Setup& setup, const audio::Pulse& pulse) : pulse_(pulse), rule_(setup.limits) {
+    std::promise<void> started;
+    std::future<void> outcome = started.get_future();
+    thread_object_ = std::jthread([this, setup, promise = std::move(started)](const std::stop_token& stop) mutable {
+        run(stop, setup, promise);
+    });
+    outcome.get();
+}
+
+KeyingThread::~KeyingThread() = default;
+
+void KeyingThread::run(const std::stop_token& stop, const Setup& setup, std::promise<void>& started) {
+    ::pthread_setname_np(::pthread_self(), "keying");
+    thread_.store(static_cast<int>(::syscall(SYS_gettid)));
+    try {
+        guard::Client client(setup.plan, setup.guard_program);  // ends with this thread, as it asks for
+        audio::ask_priority(0, setup.priority);
+        started.set_value();
+        work(stop, client);
+    } catch (...) {
+        started.set_exception(std::current_exception());
+    }
+}
+
+void KeyingThread::work(const std::stop_token& stop, guard::Client& client) {
+    Duration due = read_clock(CLOCK_MONOTONIC);
+    while (!stop.stop_requested()) {
+        step(client);
+        due += period;
+        const Duration now = read_clock(CLOCK_MONOTONIC);
+        if (now - due > late) late_.fetch_add(1, std::memory_order_relaxed);
+        if (now > due) due = now;  // never catch up in a burst
+        sleep_until(due);
+    }
+    for (int i = 0; i < 50 && client.status().driven != station::Lines{}; ++i) {  // at most 50 ms
+        client.tend({}, guard::TimePoint::clock::now());
+        sleep_until(read_clock(CLOCK_MONOTONIC) + period);
+    }
+}
+
+void KeyingThread::step(guard::Client& client) {
+    if (clear_.exchange(false, std::memory_order_acq_rel)) rule_.clear();
+    station::Lines lines = rule_.decide(look(client.status()));
+    if (hold_.load(std::memory_order_acquire)) lines = {};
+    client.tend(lines, guard::TimePoint::clock::now());
+    trouble_.store(rule_.trouble(), std::memory_order_release);
+    present_.store(rule_.present(), std::memory_order_release);
+    driven_.store(audio::pack(client.status().driven), std::memory_order_release);
+    guard_pid_.store(client.pid(), std::memory_order_relaxed);
+    tell(client);
+}
+
+Sight KeyingThread::look(const guard::Status& guard) const {
+    return {.monotonic = read_clock(CLOCK_MONOTONIC),
+            .with_suspend = read_clock(CLOCK_BOOTTIME),
+            .blocks = pulse_.blocks.load(std::memory_order_acquire),
+            .monitor_blocks = pulse_.monitor_blocks.load(std::memory_order_acquire),
+            .lifeless = Duration{pulse_.lifeless_ns.load(std::memory_order_relaxed)},
+            .guard_sound = guard.sound(),
+            .wanted = audio::unpack(pulse_.lines.load(std::memory_order_acquire))};
+}
+
+void KeyingThread::tell(const guard::Client& client) {
+    const bool noticed = std::strncmp(client.notice(), told_.notice.text, sizeof told_.notice.text) != 0;
+    if (!noticed && same(client.status(), told_.status)) return;
+    told_.status = client.status();
+    std::snprintf(told_.notice.text, sizeof told_.notice.text, "%s", client.notice());
+    news_.push(told_);  // full: the service is stuck, and its watchdog will say so
+}
+
+}  // namespace tripline::service

@@ -1,0 +1,97 @@
+// Every message the daemon can log, in one table. daemon/manual/messages.md explains
+// each; a test checks that none is missing there.
+#pragma once
+
+#include <array>
+#include <cstddef>
+#include <cstdint>
+#include <string_view>
+
+namespace tripline::service {
+
+enum class Severity : std::uint8_t { info, warning, error };
+
+enum class Message : std::uint8_t {
+    started,
+    stopped,
+    audio_opened,
+    audio_absent,
+    audio_ended,
+    audio_hangs,
+    samples_missed,
+    priority_granted,
+    priority_refused,
+    running,
+    waiting,
+    stalled,
+    guard_up,
+    guard_down,
+    guard_released,
+    line_failed,
+    guard_notice,
+    keying_late,
+    events_lost,
+    recording_failed,
+    recording_lost,
+    events_failed,
+    reloading,
+    reload_refused,
+    reload_nothing,
+    stop_signal,
+    recording_over,
+    recording_broken,
+    locked_out,
+    not_finite,
+    count
+};
+
+struct MessageText {
+    Message id;
+    Severity severity;
+    std::string_view text;  ///< each {} is replaced by one argument
+};
+
+inline constexpr std::array<MessageText, static_cast<std::size_t>(Message::count)> all_messages{{
+    {Message::started, Severity::info, "tripline {} starts, mode {}"},
+    {Message::stopped, Severity::info, "stopped: lines released"},
+    {Message::audio_opened, Severity::info, "sound open: {}"},
+    {Message::audio_absent, Severity::warning, "no sound: {}; trying again until it is there"},
+    {Message::audio_ended, Severity::warning, "sound stream ended by itself"},
+    {Message::audio_hangs, Severity::error, "the sound system has not answered for {} s: giving up, lines released"},
+    {Message::samples_missed, Severity::warning, "sound lost samples before {} blocks so far"},
+    {Message::priority_granted, Severity::info, "{} thread runs at real-time priority {}"},
+    {Message::priority_refused, Severity::warning, "{} thread has no real-time priority: {}"},
+    {Message::running, Severity::info, "station ready: audio flows, the guard answers"},
+    {Message::waiting, Severity::info, "waiting: {}"},
+    {Message::stalled, Severity::error, "lines released: {}"},
+    {Message::guard_up, Severity::info, "guard ready, start {}"},
+    {Message::guard_down, Severity::error, "guard gone or not answering: lines are driven to rest by the next one"},
+    {Message::guard_released, Severity::error, "guard released the lines: {}"},
+    {Message::line_failed, Severity::error, "line {} could not be driven: {}"},
+    {Message::guard_notice, Severity::warning, "guard: {}"},
+    {Message::keying_late, Severity::warning, "keying thread woke late {} times so far"},
+    {Message::events_lost, Severity::warning, "{} events lost so far: the service did not keep up"},
+    {Message::recording_failed, Severity::warning, "recording stopped: the disk took no more"},
+    {Message::recording_lost, Severity::warning, "recording lost {} frames so far: the disk did not keep up"},
+    {Message::events_failed, Severity::warning, "events could not all be written"},
+    {Message::reloading, Severity::info, "new settings are good: key released, starting with them"},
+    {Message::reload_refused, Severity::error, "settings left as they were: {}"},
+    {Message::reload_nothing, Severity::info, "reload asked for, but there is no settings file"},
+    {Message::stop_signal, Severity::info, "told to stop by {}"},
+    {Message::recording_over, Severity::info, "recording is over"},
+    {Message::recording_broken, Severity::error, "recording ended early: {}"},
+    {Message::locked_out, Severity::warning, "transmission ended: {}; locked out until the microphone is quiet"},
+    {Message::not_finite, Severity::warning, "a sample was not a number: the chain was reset, key released"},
+}};
+
+constexpr const MessageText& text_of(Message message) { return all_messages[static_cast<std::size_t>(message)]; }
+
+consteval bool in_order() {
+    for (std::size_t i = 0; i < all_messages.size(); ++i) {
+        if (static_cast<std::size_t>(all_messages[i].id) != i) return false;
+    }
+    return true;
+}
+static_assert(in_order(), "a row of the table stands at its message's place");
+
+}  // namespace tripline::service

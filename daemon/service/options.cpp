@@ -1,0 +1,49 @@
+#include "daemon/service/options.h"
+
+#include "daemon/audio/recording_player.h"
+#include "daemon/audio/sound_card.h"
+
+#include <filesystem>
+
+namespace tripline::service {
+
+guard::Plan plan_of(const config::Settings& settings) {
+    guard::Plan plan = guard::make_plan(settings.lines, settings.station, settings.guard);
+    if (settings.audio.priority > 0) plan.priority = std::min(99, settings.audio.priority + 10);
+    else plan.priority = 0;
+    return plan;
+}
+
+KeyingThread::Setup keying_setup(const Options& options) {
+    const audio::Settings& sound = options.settings.audio;
+    const bool live = !options.recording;
+    return {.plan = plan_of(options.settings),
+            .guard_program = guard::guard_program(),
+            .limits = {.stall = sound.stall,
+                       .lifeless = live ? sound.lifeless : Duration{0},
+                       .monitor = live && audio::monitor_need(sound).inputs > 0},
+            .priority = sound.priority > 0 ? std::min(99, sound.priority + 5) : 0};
+}
+
+OpenSource opener(const Options& options, audio::Pulse& pulse) {
+    if (options.recording) {
+        return [recording = *options.recording]() -> std::unique_ptr<audio::Source> {
+            return std::make_unique<audio::RecordingPlayer>(recording);
+        };
+    }
+    return [sound = options.settings.audio, &pulse]() -> std::unique_ptr<audio::Source> {
+        return std::make_unique<audio::SoundCard>(sound, pulse);
+    };
+}
+
+std::string numbered(const std::string& path, unsigned number) {
+    if (path.empty() || number <= 1) return path;
+    const std::filesystem::path whole(path);
+    std::filesystem::path name = whole.stem();
+    name += ".";
+    name += std::to_string(number);
+    name += whole.extension();
+    return (whole.parent_path() / name).string();
+}
+
+}  // namespace tripline::service

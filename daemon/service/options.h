@@ -1,0 +1,40 @@
+// What the daemon is asked to do, and what its parts are told of it.
+#pragma once
+
+#include "config/settings.h"
+#include "daemon/audio/pulse.h"
+#include "daemon/replay/recording.h"
+#include "daemon/service/audio_keeper.h"
+#include "daemon/service/keying_thread.h"
+
+#include <functional>
+#include <optional>
+#include <string>
+#include <vector>
+
+namespace tripline::service {
+
+/// What a look at the settings file gave.
+struct Reloaded {
+    std::optional<config::Settings> settings;  ///< none: it has problems
+    std::vector<std::string> problems;         ///< one text each, complete with place
+};
+
+struct Options {
+    config::Settings settings;
+    std::function<Reloaded()> reload;  ///< for SIGHUP; empty: there is no settings file
+    std::optional<replay::RecordingSource> recording;  ///< played as if live instead of sound devices
+    std::string record_to;             ///< empty: samples are not recorded
+    std::string events_to;             ///< empty: events are not written
+    bool print_keying = false;         ///< a line on standard output for each change of the key
+};
+
+guard::Plan plan_of(const config::Settings& settings);
+KeyingThread::Setup keying_setup(const Options& options);
+/// Opens the recording, or else the sound devices.
+OpenSource opener(const Options& options, audio::Pulse& pulse);
+/// "a.wav" for the first, "a.2.wav" for the second: a source opened anew never
+/// overwrites what was recorded before. Empty stays empty.
+std::string numbered(const std::string& path, unsigned number);
+
+}  // namespace tripline::service

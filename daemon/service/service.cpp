@@ -1,0 +1,268 @@
+#include "daemon/service/service.h"
+
+#include "daemon/service/texts.h"
+#include "daemon/station/names.h"
+#include "tripline/version.h"
+
+#include <unistd.h>
+
+#include <cstring>
+
+namespace tripline::service {
+
+namespace {
+
+using std::chrono_literals::operator""ms;
+using std::chrono_literals::operator""s;
+
+constexpr Duration tick = 20ms;
+constexpr Duration longest_stall = 2s;    // then the device is given up and opened anew
+constexpr Duration reload_patience = 1s;  // for the engine to go back to rest by itself
+constexpr Duration steady_after = 60s;    // running so long, earlier failures are forgotten
+constexpr unsigned longest_end_s = 5;
+
+Duration now_monotonic() { return std::chrono::steady_clock::now().time_since_epoch(); }
+
+}  // namespace
+
+Service::Service(Options options, const Signals& signals)
+    : options_(std::move(options)),
+      signals_(signals),
+      log_(options_.settings.log.level),
+      audio_(pulse_, doors_),
+      events_(doors_.events, log_, options_.print_keying, options_.events_to) {
+    log_.say(Message::started, {version, std::string(station::name(options_.settings.station.start_mode))});
+    start_keying();
+}
+
+void Service::start_keying() {
+    keying_.reset();  // one guard at a time holds the lines
+    keying_.emplace(keying_setup(options_), pulse_);
+    keying_->hold(true);
+}
+
+int Service::run() {
+    while (phase_ != Phase::stopping) {
+        const Signals::Caught caught = signals_.wait(tick);
+        const Duration now = now_monotonic();
+        if (caught.stop != 0) {
+            log_.say(Message::stop_signal, {::strsignal(caught.stop)});
+            happen(Happening::stop);
+        }
+        tend_audio(now);
+        tend_phase(now);
+        tend_reload(caught.reload, now);
+        report(now);
+        feed_watchdog(now);
+    }
+    return release_and_end(now_monotonic());
+}
+
+void Service::happen(Happening happening) {
+    const Phase before = phase_;
+    phase_ = next(phase_, happening);
+    keying_->hold(!may_key(phase_));
+    if (before == Phase::starting && phase_ != before) supervisor_.ready();
+    supervisor_.status(status_text(phase_, keying_->present(), said_absence_));
+}
+
+void Service::order_fault(bool standing) {
+    fault_ordered_ = standing;
+    doors_.commands.push({.kind = audio::Command::Kind::fault, .mode = {}, .standing = standing});
+}
+
+// ---- sound ----
+
+void Service::tend_audio(Duration now) {
+    audio_.poll();
+    if (audio_.hung(now)) {
+        log_.say(Message::audio_hangs, {std::to_string(AudioKeeper::hung_after / 1s)});
+        hung_ = true;
+        happen(Happening::stop);
+        return;
+    }
+    using enum AudioKeeper::Condition;
+    const bool is_open = audio_.condition() == open;
+    if (is_open && !was_open_) take_opened(now);
+    if (audio_.condition() == closed && !audio_.failure().empty() && next_open_ == Duration{0}) take_refused(now);
+    was_open_ = is_open;
+    if (is_open && audio_.source().ended()) take_ended(now);
+    if (audio_.condition() == closed && !pending_ && now >= next_open_) open_audio(now);
+}
+
+void Service::open_audio(Duration now) {
+    next_open_ = Duration{0};
+    audio_.open(opener(options_, pulse_), options_.settings.station,
+                numbered(options_.record_to, ++opened_), now);
+}
+
+void Service::take_opened(Duration now) {
+    log_.say(Message::audio_opened, {audio_.source().description()});
+    said_absence_.clear();
+    give_up_ = now + longest_stall + retry_.failed();
+}
+
+void Service::take_refused(Duration now) {
+    next_open_ = now + retry_.failed();
+    if (audio_.failure() == said_absence_) return;
+    said_absence_ = audio_.failure();
+    log_.say(Message::audio_absent, {said_absence_});
+    happen(Happening::absent);
+}
+
+void Service::take_ended(Duration now) {
+    if (options_.recording) {
+        const std::string failure = audio_.source().failure();
+        if (failure.empty()) log_.say(Message::recording_over);
+        else log_.say(Message::recording_broken, {failure});
+        happen(Happening::stop);
+        return;
+    }
+    log_.say(Message::audio_ended);
+    happen(Happening::trouble);
+    audio_.close(now);
+}
+
+// ---- phases ----
+
+void Service::tend_phase(Duration now) {
+    if (phase_ == Phase::stopping) return;
+    const bool open = audio_.condition() == AudioKeeper::Condition::open;
+    if (phase_ == Phase::running) {
+        if (keying_->trouble() != Trouble::none || !open) enter_trouble(now);
+        else if (now - running_since_ > steady_after) retry_.worked();
+        return;
+    }
+    if (phase_ == Phase::stalled && now - stalled_since_ > longest_stall) happen(Happening::gave_up);
+    if (open && !pending_) recover(now);
+    if (open && phase_ != Phase::running && audio_at_fault() && now > give_up_) audio_.close(now);
+}
+
+void Service::enter_trouble(Duration now) {
+    stalled_since_ = now;
+    give_up_ = now + longest_stall;
+    log_.say(Message::stalled, {std::string(name(keying_->trouble()))});
+    order_fault(true);
+    happen(Happening::trouble);
+}
+
+void Service::recover(Duration now) {
+    if (keying_->present() != Trouble::none) return;
+    if (pulse_.lines.load(std::memory_order_acquire) != 0) {
+        if (!fault_ordered_) order_fault(true);  // it keyed into lines held at rest: back first
+        return;
+    }
+    keying_->clear();
+    if (keying_->trouble() != Trouble::none) return;
+    if (fault_ordered_) order_fault(false);
+    running_since_ = now;
+    log_.say(Message::running);
+    happen(Happening::healthy);
+}
+
+bool Service::audio_at_fault() const {
+    const Trouble present = keying_->present();
+    return present != Trouble::none && present != Trouble::guard && present != Trouble::suspended;
+}
+
+// ---- new settings ----
+
+void Service::tend_reload(bool asked, Duration now) {
+    if (asked && phase_ != Phase::stopping) ask_reload(now);
+    if (!pending_) return;
+    using enum AudioKeeper::Condition;
+    const bool at_rest = pulse_.lines.load(std::memory_order_acquire) == 0;
+    if (audio_.condition() == open && (at_rest || now > reload_due_)) {
+        happen(Happening::gave_up);
+        audio_.close(now);
+    }
+    if (audio_.condition() == closed) apply_reload();
+}
+
+void Service::ask_reload(Duration now) {
+    if (!options_.reload) {
+        log_.say(Message::reload_nothing);
+        return;
+    }
+    Reloaded reloaded = options_.reload();
+    if (!reloaded.settings) {
+        for (const std::string& problem : reloaded.problems) log_.say(Message::reload_refused, {problem});
+        return;
+    }
+    log_.say(Message::reloading);
+    pending_ = std::move(reloaded.settings);
+    reload_due_ = now + reload_patience;
+    doors_.commands.push({.kind = audio::Command::Kind::reload, .mode = {}, .standing = true});
+}
+
+void Service::apply_reload() {
+    const KeyingThread::Setup before = keying_setup(options_);
+    options_.settings = *std::exchange(pending_, std::nullopt);
+    if (!(keying_setup(options_) == before)) start_keying();
+    next_open_ = Duration{0};
+    said_absence_.clear();
+}
+
+// ---- telling ----
+
+void Service::report(Duration now) {
+    if (audio_.condition() == AudioKeeper::Condition::open) events_.drain(audio_.source().rate());
+    report_guard();
+    report_priority();
+    const auto say_growth = [&](Growing& growing, std::uint64_t count, Message message) {
+        if (growing.due(count, now)) log_.say(message, {std::to_string(count)});
+    };
+    say_growth(flagged_, pulse_.flagged.load(std::memory_order_relaxed), Message::samples_missed);
+    say_growth(events_lost_, pulse_.events_lost.load(std::memory_order_relaxed), Message::events_lost);
+    say_growth(samples_lost_, pulse_.samples_lost.load(std::memory_order_relaxed), Message::recording_lost);
+    say_growth(late_, keying_->late_wakes(), Message::keying_late);
+    if (audio_.recording_failed() && !std::exchange(recording_failure_told_, true)) {
+        log_.say(Message::recording_failed);
+    }
+    if (events_.failed() && !std::exchange(events_failure_told_, true)) log_.say(Message::events_failed);
+}
+
+void Service::report_guard() {
+    for (GuardNews news; keying_->next_news(news);) {
+        const GuardNews before = std::exchange(told_guard_, news);
+        if (std::strcmp(news.notice.text, before.notice.text) != 0 && news.notice.text[0] != '\0') {
+            log_.say(Message::guard_notice, {news.notice.text});
+        }
+        for (const Line& line : guard_lines(before.status, news.status)) log_.say(line.message, line.arguments);
+    }
+}
+
+void Service::report_priority() {
+    const int thread = pulse_.thread.load(std::memory_order_relaxed);
+    if (thread == 0 || thread == priority_told_of_) return;
+    priority_told_of_ = thread;
+    const audio::Granted audio = audio::ask_priority(thread, options_.settings.audio.priority);
+    const audio::Granted keying = audio::ask_priority(keying_->thread(), 0);
+    for (const auto& [who, granted] : {std::pair{"audio", audio}, std::pair{"keying", keying}}) {
+        if (granted.real_time) log_.say(Message::priority_granted, {who, std::to_string(granted.priority)});
+        else log_.say(Message::priority_refused, {who, granted.refusal.empty() ? "not asked for" : granted.refusal});
+    }
+}
+
+void Service::feed_watchdog(Duration now) {
+    if (phase_ == Phase::running || phase_ == Phase::waiting || phase_ == Phase::starting) supervisor_.feed(now);
+}
+
+// ---- the end ----
+
+int Service::release_and_end(Duration now) {
+    ::alarm(longest_end_s);  // whatever hangs below, the process ends, and the guard releases
+    supervisor_.stopping();
+    keying_.reset();
+    log_.say(Message::stopped);
+    if (hung_) ::_exit(1);
+    if (audio_.condition() == AudioKeeper::Condition::open) {
+        const Hertz rate = audio_.source().rate();
+        audio_.close(now);
+        events_.drain(rate);
+        if (options_.print_keying) std::puts(events_.summary(rate).c_str());
+    }
+    return 0;
+}
+
+}  // namespace tripline::service

@@ -1,0 +1,85 @@
+// The daemon: holds the parts together, says what happens, takes signals.
+#pragma once
+
+#include "daemon/service/audio_keeper.h"
+#include "daemon/service/back_off.h"
+#include "daemon/service/event_reporter.h"
+#include "daemon/service/growing.h"
+#include "daemon/service/keying_thread.h"
+#include "daemon/service/log.h"
+#include "daemon/service/options.h"
+#include "daemon/service/phase.h"
+#include "daemon/service/signals.h"
+#include "daemon/service/supervisor.h"
+
+#include <optional>
+#include <string>
+
+namespace tripline::service {
+
+class Service {
+public:
+    /// Throws what KeyingThread throws. `signals` must have been made before any thread.
+    Service(Options options, const Signals& signals);
+
+    /// Until told to stop, or the recording is over. The exit status of the program.
+    int run();
+
+private:
+    void start_keying();
+    void happen(Happening happening);
+    void order_fault(bool standing);
+
+    void tend_audio(Duration now);
+    void open_audio(Duration now);
+    void take_opened(Duration now);
+    void take_refused(Duration now);
+    void take_ended(Duration now);
+
+    void tend_phase(Duration now);
+    void enter_trouble(Duration now);
+    void recover(Duration now);
+    bool audio_at_fault() const;
+
+    void tend_reload(bool asked, Duration now);
+    void ask_reload(Duration now);
+    void apply_reload();
+
+    void report(Duration now);
+    void report_guard();
+    void report_priority();
+    void feed_watchdog(Duration now);
+    int release_and_end(Duration now);
+
+    // All for the service's thread.
+    Options options_;
+    const Signals& signals_;
+    Log log_;
+    Supervisor supervisor_;
+    audio::Pulse pulse_;
+    audio::Doors doors_;
+    std::optional<KeyingThread> keying_;
+    AudioKeeper audio_;
+    EventReporter events_;
+
+    Phase phase_ = Phase::starting;
+    std::string said_absence_;
+    BackOff retry_{std::chrono::milliseconds{500}, std::chrono::seconds{30}};
+    Duration next_open_{0};    // when closed
+    Duration give_up_{0};      // when open and not running
+    Duration running_since_{0};
+    Duration stalled_since_{0};
+    bool fault_ordered_ = false;
+    bool was_open_ = false;
+    bool hung_ = false;
+    unsigned opened_ = 0;
+    int priority_told_of_ = 0;
+    std::optional<config::Settings> pending_;  // new ones, waiting for the engine to come to rest
+    Duration reload_due_{0};
+    GuardNews told_guard_;
+    Growing flagged_, events_lost_, samples_lost_, late_;
+    bool recording_failure_told_ = false;
+    bool events_failure_told_ = false;
+};
+
+}  // namespace tripline::service

@@ -1,0 +1,35 @@
+#include "daemon/service/signals.h"
+
+#include <poll.h>
+#include <signal.h>
+#include <sys/signalfd.h>
+#include <unistd.h>
+
+#include <cerrno>
+#include <system_error>
+
+namespace tripline::service {
+
+Signals::Signals() {
+    ::signal(SIGPIPE, SIG_IGN);
+    sigset_t set;
+    ::sigemptyset(&set);
+    for (const int number : {SIGTERM, SIGINT, SIGHUP}) ::sigaddset(&set, number);
+    ::pthread_sigmask(SIG_BLOCK, &set, nullptr);
+    descriptor_ = lines::Descriptor{::signalfd(-1, &set, SFD_NONBLOCK | SFD_CLOEXEC)};
+    if (descriptor_.get() < 0) throw std::system_error(errno, std::generic_category(), "signalfd");
+}
+
+Signals::Caught Signals::wait(Duration longest) const {
+    pollfd waiting{.fd = descriptor_.get(), .events = POLLIN, .revents = 0};
+    ::poll(&waiting, 1, static_cast<int>(longest / std::chrono::milliseconds{1}));
+    Caught caught;
+    signalfd_siginfo info{};
+    while (::read(descriptor_.get(), &info, sizeof info) == static_cast<ssize_t>(sizeof info)) {
+        if (info.ssi_signo == SIGHUP) caught.reload = true;
+        else caught.stop = static_cast<int>(info.ssi_signo);
+    }
+    return caught;
+}
+
+}  // namespace tripline::service

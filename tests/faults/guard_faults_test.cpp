@@ -1,0 +1,156 @@
+// The rows of the fault table that need no sound: daemon and guard dying, hanging, lying.
+#include "tests/faults/rig.h"
+#include "tests/guard/orders.h"
+
+#include <gtest/gtest.h>
+#include <poll.h>
+#include <sys/socket.h>
+
+#include <csignal>
+
+namespace tripline::faults {
+namespace {
+
+using Inject = std::function<void(Station&)>;
+
+void inject(const std::string& row, Duration bound, const Inject& fault) {
+    for (int i = 0; i < injections; ++i) {
+        Station station;
+        const Instant at = now();
+        fault(station);
+        station.measure(row, bound, at);
+        if (testing::Test::HasFatalFailure()) return;
+    }
+}
+
+TEST(TheKeyOpens, WhenTheDaemonIsKilled) {
+    inject("daemon kill -9", process_death, [](Station& s) { s.daemon->signal(SIGKILL); });
+}
+
+TEST(TheKeyOpens, WhenTheDaemonIsStopped) {
+    inject("daemon SIGSTOP", any_fault, [](Station& s) { s.daemon->signal(SIGSTOP); });
+}
+
+TEST(TheKeyOpens, WhenTheDaemonWritesThroughANullPointer) {
+    inject("daemon SIGSEGV", process_death, [](Station& s) { s.daemon->say("segv"); });
+}
+
+// Eating the memory takes its time: the clock starts when it is gone.
+TEST(TheKeyOpens, WhenTheDaemonRunsOutOfMemory) {
+    for (int i = 0; i < injections; ++i) {
+        Station station;
+        station.daemon->say("oom");
+        const std::string dying = station.daemon->hear("dying ");
+        ASSERT_FALSE(dying.empty()) << "it survived";
+        station.measure("daemon out of memory", process_death, Instant(std::stoll(dying.substr(6))));
+    }
+}
+
+TEST(TheKeyOpens, WhenTheGuardIsKilled) {
+    inject("guard kill -9", process_death, [](Station& s) { ::kill(s.guard, SIGKILL); });
+}
+
+TEST(TheKeyOpens, WhenTheGuardIsStopped) {
+    inject("guard SIGSTOP", any_fault, [](Station& s) { ::kill(s.guard, SIGSTOP); });
+}
+
+// This process stands for the service manager: it waits for the daemon's end, then runs
+// what releases the lines.
+TEST(TheKeyOpens, WhenBothAreKilledAndTheReleaseRuns) {
+    inject("daemon and guard kill -9, then release", process_death, [](Station& s) {
+        ::kill(s.guard, SIGKILL);
+        s.daemon->signal(SIGKILL);
+        s.daemon->wait();
+        Child release({FAULT_KEYER, "release", s.folder.path.string()});
+        EXPECT_EQ(release.wait(), 0);
+    });
+}
+
+TEST(TheKeyOpens, WhenALineCannotBeWritten) {
+    for (const int error : {EIO, EBUSY, ENODEV}) {
+        const std::string row = std::string("line write fails: ") + strerrorname_np(error);
+        for (int i = 0; i < injections; ++i) {
+            Station station;
+            station.shim->write_errno = error;
+            ASSERT_FALSE(station.daemon->hear("fault").empty());
+            station.measure(row, any_fault, Instant(station.shim->write_failed_ns));
+        }
+    }
+}
+
+TEST(TheKeyOpens, WhenTheGuardIsToldToEnd) {
+    for (const int signal : {SIGTERM, SIGINT})
+        inject(std::string("guard ") + (signal == SIGTERM ? "SIGTERM" : "SIGINT") + " storm",
+               any_fault, [signal](Station& s) {
+                   for (int i = 0; i < 1000; ++i) ::kill(s.guard, signal);
+               });
+}
+
+TEST(TheKeyOpens, WhenTheMachineWasSuspended) {
+    inject("suspend of a minute (stepped CLOCK_BOOTTIME)", any_fault,
+           [](Station& s) { s.shim->boottime_step_ns = 60'000'000'000; });
+}
+
+TEST(TheKeyStays, WhenTheWallClockIsSet) {
+    for (int i = 0; i < 3; ++i) {
+        Station station;
+        const Instant at = now();
+        for (const std::int64_t step : {-86400LL, 86400LL, 31536000LL, 0LL}) {
+            station.shim->realtime_step_ns = step * 1'000'000'000;
+            ::poll(nullptr, 0, 100);
+        }
+        EXPECT_FALSE(station.lines.wait("ptt", false, at, 1ms));
+        const Instant death = now();
+        station.daemon->signal(SIGKILL);
+        station.measure("daemon kill -9 after clock steps", process_death, death);
+    }
+}
+
+TEST(TheKeyStays, WhenHangUpsComeInAStorm) {
+    Station station;
+    const Instant at = now();
+    for (int i = 0; i < 1000; ++i) ::kill(station.guard, SIGHUP);
+    EXPECT_FALSE(station.lines.wait("ptt", false, at, 300ms));
+}
+
+// A wave goes on by rising edges; the edge to rest of the release itself is not counted.
+TEST(TheAliveLine, HasNoRisingEdgeLaterThanOnePeriodAfterAFault) {
+    constexpr Duration period = 100ms;
+    const std::vector<std::pair<const char*, Inject>> faults{
+        {"daemon kill -9", [](Station& s) { s.daemon->signal(SIGKILL); }},
+        {"daemon SIGSTOP", [](Station& s) { s.daemon->signal(SIGSTOP); }},
+        // Both: a daemon that runs would start another guard, and the wave with it.
+        {"both SIGSTOP", [](Station& s) {
+             s.daemon->signal(SIGSTOP);
+             ::kill(s.guard, SIGSTOP);
+         }}};
+    for (const auto& [name, fault] : faults)
+        for (int i = 0; i < 5; ++i) {
+            Station station;
+            const LineLog wave(station.folder.path / "alive" / "log");
+            ASSERT_TRUE(wave.wait("alive", true, now())) << "no wave";
+            const Instant at = now();
+            fault(station);
+            ::poll(nullptr, 0, 500);
+            for (const Record& record : wave.records())
+                EXPECT_FALSE(record.active && record.at > at + period) << name;
+        }
+}
+
+TEST(TheGuard, TakesNoHeapOnceItRuns) {
+    Station station;
+    const int before = station.shim->waits;
+    station.daemon->say("rest");
+    ASSERT_TRUE(station.lines.wait("mute", false, now() - 1s));
+    station.daemon->say("key");
+    ASSERT_FALSE(station.daemon->hear("keyed").empty());
+    ::poll(nullptr, 0, 300);
+    const Instant at = now();
+    station.daemon->signal(SIGKILL);
+    ASSERT_TRUE(station.lines.wait("mute", false, at));
+    EXPECT_GT(station.shim->waits, before + 10);
+    EXPECT_EQ(station.shim->allocations, 0);
+}
+
+}  // namespace
+}  // namespace tripline::faults

@@ -1,0 +1,116 @@
+// Rows of the fault table in which the daemon lives and talks nonsense, or its disk is full.
+#include "tests/faults/raw_guard.h"
+
+#include <fcntl.h>
+#include <gtest/gtest.h>
+#include <poll.h>
+#include <sys/mount.h>
+
+#include <fstream>
+#include <functional>
+
+namespace tripline::faults {
+namespace {
+
+using guard::Condition;
+
+void expect_open(const std::string& row, const RawGuard& guard, Instant fault) {
+    const auto opened = guard.lines.wait("ptt", false, fault);
+    ASSERT_TRUE(opened) << row << ": the key stayed closed";
+    table().add(row, any_fault, *opened - fault);
+}
+
+void misbehave(const std::string& row, Condition named,
+               const std::function<void(RawGuard&)>& fault) {
+    for (int i = 0; i < injections; ++i) {
+        RawGuard guard;
+        guard.key();
+        const Instant at = now();
+        fault(guard);
+        expect_open(row, guard, at);
+        EXPECT_TRUE(guard.reports(named)) << row;
+    }
+}
+
+TEST(TheKeyOpens, WhenAMessageIsMalformed) {
+    misbehave("message malformed", Condition::malformed, [](RawGuard& guard) {
+        guard::Order order = guard.next(guard::keyed);
+        order.check ^= 1;
+        guard.send(guard::bytes(order));
+    });
+}
+
+TEST(TheKeyOpens, WhenAMessageIsTruncated) {
+    misbehave("message truncated", Condition::malformed, [](RawGuard& guard) {
+        guard.send(guard::bytes(guard.next(guard::keyed)).first(9));
+    });
+}
+
+TEST(TheKeyOpens, WhenAMessageIsTooLong) {
+    misbehave("message of 4096 bytes", Condition::malformed, [](RawGuard& guard) {
+        guard.send(std::vector<std::byte>(4096));
+    });
+}
+
+TEST(TheKeyOpens, WhenMessagesFlood) {
+    misbehave("messages flooding", Condition::flood, [](RawGuard& guard) {
+        for (const Instant end = now() + 50ms; now() < end;)
+            guard.send(guard::bytes(guard.next(guard::keyed)));
+    });
+}
+
+TEST(TheKeyOpens, WhenAnOrderContradictsItself) {
+    misbehave("key ordered without antenna", Condition::contradictory, [](RawGuard& guard) {
+        guard.send(guard::bytes(guard.next({.ptt = true, .mute = true, .antenna = false})));
+    });
+}
+
+// The daemon orders the key for ever; the guard was given one second.
+TEST(TheKeyOpens, WhenTheGuardsOwnLongestTransmissionIsOver) {
+    guard::Plan plan;
+    plan.longest = 1s;
+    for (int i = 0; i < injections; ++i) {
+        RawGuard guard(plan);
+        const Instant limit = guard.key() + plan.longest;
+        guard.order(guard::keyed, 1050ms);
+        expect_open("key ordered for ever, from the limit on", guard, limit);
+        EXPECT_TRUE(guard.reports(Condition::too_long));
+    }
+}
+
+/// A small file system of its own over the folder of the alive line's log.
+struct SmallDisk {
+    explicit SmallDisk(std::string where) : path(std::move(where)) {
+        mounted = ::mount("tripline-test", path.c_str(), "tmpfs", 0, "size=16k") == 0;
+    }
+    ~SmallDisk() {
+        if (mounted) ::umount2(path.c_str(), MNT_DETACH);
+    }
+    static void fill(const std::string& file) {
+        std::ofstream out(file, std::ios::app);
+        while (out.put('\n').flush()) {
+        }
+    }
+    std::string path;
+    bool mounted = false;
+};
+
+TEST(TheKeyOpens, WhenTheDiskIsFull) {
+    for (int i = 0; i < injections; ++i) {
+        std::unique_ptr<SmallDisk> disk;
+        RawGuard guard({}, [&](const std::filesystem::path& folder) {
+            disk = std::make_unique<SmallDisk>(folder / "alive");
+        });
+        if (!disk->mounted) GTEST_SKIP() << "only root can mount a small disk";
+        guard.key();
+        SmallDisk::fill(disk->path + "/other");
+        SmallDisk::fill(disk->path + "/log");
+        const Instant at = now();
+        guard.order(guard::keyed, 100ms);
+        expect_open("disk full while logging", guard, at);
+        EXPECT_TRUE(guard.reports(Condition::line_failed));
+    }
+}
+
+}  // namespace
+}  // namespace tripline::faults
