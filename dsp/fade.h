@@ -14,7 +14,8 @@ public:
     explicit Fade(Frames length) : length_(std::max<std::int64_t>(0, length.count)) {}
 
     float operator()(float sample, bool open) noexcept {
-        at_ = std::clamp<std::int64_t>(at_ + (open ? 1 : -1), 0, std::max<std::int64_t>(1, length_));
+        at_ =
+            std::clamp<std::int64_t>(at_ + (open ? 1 : -1), 0, std::max<std::int64_t>(1, length_));
         if (length_ == 0) return open ? sample : 0.0F;
         if (at_ == 0) return 0.0F;
         if (at_ == length_) return sample;

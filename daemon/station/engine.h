@@ -66,7 +66,7 @@ private:
     LoudspeakerPath loudspeaker_path_;
     Frames now_;
     Lines lines_;
-    bool finite_ = true;   ///< all samples of the hop so far
+    bool finite_ = true;  ///< all samples of the hop so far
 };
 
 }  // namespace tripline::station

@@ -5,13 +5,15 @@
 #include "dsp/heard.h"
 #include "dsp/units.h"
 
+#include <type_traits>
+
 namespace tripline::station {
 
 enum class EventKind : std::uint8_t {
-    state,   ///< the station went from one state to another
-    voice,   ///< the gate opened or closed
-    mode,    ///< the operator's mode changed
-    reset,   ///< a non-finite sample or state reset the chain
+    state,  ///< the station went from one state to another
+    voice,  ///< the gate opened or closed
+    mode,   ///< the operator's mode changed
+    reset,  ///< a non-finite sample or state reset the chain
 };
 
 /// Why a state was entered.
@@ -32,20 +34,23 @@ enum class Reason : std::uint8_t {
 };
 
 struct Event {
-    Frames at{};                ///< frame after which it holds, from the stream's start
+    Frames at{};  ///< frame after which it holds, from the stream's start
     EventKind kind = EventKind::state;
     State from = State::rest;
     State to = State::rest;
     Reason reason = Reason::none;
     Mode mode = Mode::armed;
     Lines lines{};
-    dsp::Heard heard{};        ///< the verdict and the figures at that hop
+    dsp::Heard heard{};  ///< the verdict and the figures at that hop
 };
+
+static_assert(std::is_trivially_copyable_v<Event>);
 
 /// Receives events inside the audio callback: must not block, allocate or throw.
 class EventSink {
 public:
     virtual void take(const Event& event) noexcept = 0;
+
 protected:
     ~EventSink() = default;
 };

@@ -9,10 +9,10 @@ namespace tripline::station {
 
 /// Where the clocks stand.
 struct Clocks {
-    Frames in_state;   ///< since the present state was entered
-    Frames on_air;     ///< since the key of this over closed; 0 between overs
-    Frames quiet;      ///< the microphone has been quiet, as far as a lock-out counts it
-    Frames unclean;    ///< until a non-finite sample is forgiven
+    Frames in_state;  ///< since the present state was entered
+    Frames on_air;    ///< since the key of this over closed; 0 between overs
+    Frames quiet;     ///< the microphone has been quiet, as far as a lock-out counts it
+    Frames unclean;   ///< until a non-finite sample is forgiven
     bool operator==(const Clocks&) const = default;
 };
 
@@ -57,17 +57,17 @@ private:
     Mode mode_;
     Mode wanted_mode_;
     bool safe_pressed_ = false;
-    bool commanded_ = false;     ///< until the next hop has seen it
-    bool fresh_command_ = false; ///< in this hop
+    bool commanded_ = false;      ///< until the next hop has seen it
+    bool fresh_command_ = false;  ///< in this hop
     bool fault_ = false;
     bool reload_ = false;
 
     Frames now_;
-    Frames entered_;             ///< when the present state was
-    Frames keyed_at_;            ///< when the present over's key closed, while over_
-    bool over_ = false;          ///< from the key's closing until the antenna leaves transmit
+    Frames entered_;     ///< when the present state was
+    Frames keyed_at_;    ///< when the present over's key closed, while over_
+    bool over_ = false;  ///< from the key's closing until the antenna leaves transmit
     Frames quiet_for_;
-    Frames clean_at_;            ///< end of the wait after a non-finite sample
+    Frames clean_at_;  ///< end of the wait after a non-finite sample
     dsp::Heard heard_;
 };
 

@@ -18,22 +18,23 @@ struct StepSettings {
 };
 
 struct SequenceSettings {
-    StepSettings mute{5ms, 5ms};   ///< lag: antenna landed at receive to receiver open
+    StepSettings mute{5ms, 5ms};  ///< lag: antenna landed at receive to receiver open
     StepSettings antenna{20ms, 20ms};
-    StepSettings ptt{15ms, 20ms};  ///< lead: key closed to transmitter ready; lag: key open to power gone
+    StepSettings ptt{15ms, 20ms};  ///< key closed to transmitter ready; key open to power gone
     Duration settle = 10ms;        ///< wait between the antenna relay's lead and the key
     bool operator==(const SequenceSettings&) const = default;
 };
 
 struct LimitSettings {
-    Duration longest_over = 180s;   ///< 1 to 3600 s; 47 CFR 97.213(b): 3 minutes at most for a failed control link
-    Duration quiet_to_clear = 2s;   ///< microphone quiet this long lifts the lock-out; 0 to 60 s
+    Duration longest_over =
+        180s;  ///< 1 to 3600 s; 47 CFR 97.213(b): 3 minutes at most for a failed control link
+    Duration quiet_to_clear = 2s;  ///< microphone quiet this long lifts the lock-out; 0 to 60 s
 };
 
 struct TransmitAudioSettings {
-    Duration look_ahead = 0ms;      ///< delay, up to 500 ms and not above the detector's hold
-    Decibels gain{0};               ///< -60 to 60 dB
-    Dbfs limit{-1};                 ///< no sample leaves above this peak; -60 to 0 dBFS
+    Duration look_ahead = 0ms;  ///< delay, up to 500 ms and not above the detector's hold
+    Decibels gain{0};           ///< -60 to 60 dB
+    Dbfs limit{-1};             ///< no sample leaves above this peak; -60 to 0 dBFS
 };
 
 struct Settings {
@@ -41,8 +42,9 @@ struct Settings {
     SequenceSettings sequence;
     LimitSettings limits;
     TransmitAudioSettings transmit_audio;
-    Duration loudspeaker_fade = 5ms;  ///< of the mute, 0 to 200 ms; so long passes before the antenna moves
-    Mode start_mode = Mode::armed;    ///< armed or safe: a station does not start up transmitting
+    Duration loudspeaker_fade =
+        5ms;  ///< of the mute, 0 to 200 ms; so long passes before the antenna moves
+    Mode start_mode = Mode::armed;  ///< armed or safe: a station does not start up transmitting
 };
 
 }  // namespace tripline::station

@@ -16,12 +16,11 @@ enum class State : std::uint8_t {
     unkeying,             ///< key open, transmitter's power falling
     antenna_to_receive,   ///< antenna relay moving to receive
     unmuting,             ///< antenna at receive, receiver still muted
-    locked_out,           ///< at rest, until the microphone is quiet or a forced key is commanded anew
+    locked_out,  ///< at rest, until the microphone is quiet or a forced key is commanded anew
 };
 inline constexpr std::array all_states{
-    State::rest,     State::muting,   State::antenna_to_transmit, State::settling,
-    State::on_air,   State::hold,     State::unkeying,            State::antenna_to_receive,
-    State::unmuting, State::locked_out};
+    State::rest, State::muting,   State::antenna_to_transmit, State::settling, State::on_air,
+    State::hold, State::unkeying, State::antenna_to_receive,  State::unmuting, State::locked_out};
 
 enum class Mode : std::uint8_t {
     armed,  ///< voice keys

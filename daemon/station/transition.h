@@ -24,13 +24,13 @@ struct Standing {
 /// What is true at this hop. Times come in as truths: a clock elsewhere counts frames.
 struct Conditions {
     Mode mode = Mode::armed;
-    bool voice = false;       ///< the gate is open
-    bool held = false;        ///< the gate is open, or its hang time runs
-    bool elapsed = false;     ///< the time of the present state has run out
-    bool too_long = false;    ///< the longest over is reached
-    bool steady = false;      ///< a sound without syllables holds the gate
-    bool quiet = false;       ///< the microphone was quiet long enough to lift a lock-out
-    bool commanded = false;   ///< the operator has just commanded the mode
+    bool voice = false;      ///< the gate is open
+    bool held = false;       ///< the gate is open, or its hang time runs
+    bool elapsed = false;    ///< the time of the present state has run out
+    bool too_long = false;   ///< the longest over is reached
+    bool steady = false;     ///< a sound without syllables holds the gate
+    bool quiet = false;      ///< the microphone was quiet long enough to lift a lock-out
+    bool commanded = false;  ///< the operator has just commanded the mode
     bool fault = false;
     bool not_finite = false;  ///< a NaN or an infinity now, or a moment ago
     bool reload = false;      ///< new settings wait for the station to rest

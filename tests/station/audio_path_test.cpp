@@ -25,7 +25,8 @@ Samples hostile(std::size_t frames, std::uint32_t seed) {
     Samples samples(frames);
     for (float& sample : samples) {
         const auto draw = random();
-        sample = draw % 8 == 0 ? bad[draw / 8 % std::size(bad)] : std::exp(4 * wave(random)) * wave(random);
+        sample = draw % 8 == 0 ? bad[draw / 8 % std::size(bad)]
+                               : std::exp(4 * wave(random)) * wave(random);
     }
     return samples;
 }
@@ -54,14 +55,16 @@ TEST(TheLimiter, LetsNoSampleAboveTheLimitWhateverComesIn) {
         for (const double rate : {8000.0, 48000.0, 192000.0}) {
             dsp::Limiter limiter(Dbfs{limit}, 100ms, Hertz{rate});
             for (const float sample : hostile(200000, seed))
-                ASSERT_LE(std::abs(static_cast<double>(limiter(sample))), std::pow(10.0, limit / 20.0));
+                ASSERT_LE(std::abs(static_cast<double>(limiter(sample))),
+                          std::pow(10.0, limit / 20.0));
         }
     }
 }
 
 TEST(TheLimiter, LeavesQuietSoundAloneToTheBit) {
     dsp::Limiter limiter(Dbfs{-1}, 100ms, Hertz{48000});
-    for (const float sample : tone(Hertz{700}, 0.8F, 100ms, Hertz{48000})) ASSERT_EQ(limiter(sample), sample);
+    for (const float sample : tone(Hertz{700}, 0.8F, 100ms, Hertz{48000}))
+        ASSERT_EQ(limiter(sample), sample);
 }
 
 // A release to 1/e in the peak is 8.69 dB a time constant.
@@ -98,21 +101,26 @@ TEST(TheFade, OfNoLengthSwitchesAtOnce) {
 
 TEST(TheTransmitPath, IsSilentWithTheKeyOpenAndPlainWithItClosed) {
     const Hertz rate{48000};
-    TransmitPath path(TransmitAudioSettings{.look_ahead = 60ms, .gain = Decibels{0}, .limit = Dbfs{-1}}, rate);
+    TransmitPath path(
+        TransmitAudioSettings{.look_ahead = 60ms, .gain = Decibels{0}, .limit = Dbfs{-1}}, rate);
     const Samples voice = tone(Hertz{500}, 0.5F, 1s, rate);
     const std::size_t delay = frames_in(60ms, rate);
     const std::size_t fade = frames_in(5ms, rate);
     for (std::size_t i = 0; i < voice.size(); ++i) {
         const bool closed = i >= 10000;
         const float out = path(voice[i], closed);
-        if (!closed) { ASSERT_EQ(out, 0.0F); }
-        else if (i >= 10000 + fade) { ASSERT_EQ(out, voice[i - delay]); }
+        if (!closed) {
+            ASSERT_EQ(out, 0.0F);
+        } else if (i >= 10000 + fade) {
+            ASSERT_EQ(out, voice[i - delay]);
+        }
     }
 }
 
 TEST(TheTransmitPath, AmplifiesASoftVoice) {
-    TransmitPath path(TransmitAudioSettings{.look_ahead = 0ms, .gain = Decibels{20}, .limit = Dbfs{-1}},
-                      Hertz{48000});
+    TransmitPath path(
+        TransmitAudioSettings{.look_ahead = 0ms, .gain = Decibels{20}, .limit = Dbfs{-1}},
+        Hertz{48000});
     for (int i = 0; i < 1000; ++i) path(0.0F, true);
     EXPECT_NEAR(path(0.05F, true), 0.5F, 1e-6);
 }
@@ -120,7 +128,8 @@ TEST(TheTransmitPath, AmplifiesASoftVoice) {
 TEST(TheAudioPaths, SendOutOnlyFiniteSamplesUnderTheirLimits) {
     const std::uint32_t seed = drawn_seed();
     const Hertz rate{48000};
-    TransmitPath transmit(TransmitAudioSettings{.look_ahead = 20ms, .gain = Decibels{60}, .limit = Dbfs{-3}}, rate);
+    TransmitPath transmit(
+        TransmitAudioSettings{.look_ahead = 20ms, .gain = Decibels{60}, .limit = Dbfs{-3}}, rate);
     LoudspeakerPath loudspeaker(5ms, rate);
     const double limit = std::pow(10.0, -3.0 / 20.0);
     std::size_t frame = 0;

@@ -34,7 +34,8 @@ Session session(Hertz rate, std::uint32_t seed) {
                          room(2500ms, rate, seed + 4);
     Samples receiver(microphone.size());
     const Samples far = syllables(1s, rate, seed + 5);
-    std::copy(far.begin(), far.end(), receiver.begin() + static_cast<std::ptrdiff_t>(2 * microphone.size() / 3));
+    std::copy(far.begin(), far.end(),
+              receiver.begin() + static_cast<std::ptrdiff_t>(2 * microphone.size() / 3));
     for (std::size_t i = 0; i < microphone.size(); ++i) microphone[i] += 0.1F * receiver[i];
     microphone[microphone.size() - 5000] = std::numeric_limits<float>::quiet_NaN();
     return {microphone, receiver};
@@ -59,13 +60,16 @@ Result run(const Session& session, Hertz rate, const std::function<std::size_t()
     return result;
 }
 
-void expect_same_bits(float a, float b) { ASSERT_EQ(std::bit_cast<std::uint32_t>(a), std::bit_cast<std::uint32_t>(b)); }
+void expect_same_bits(float a, float b) {
+    ASSERT_EQ(std::bit_cast<std::uint32_t>(a), std::bit_cast<std::uint32_t>(b));
+}
 
 void expect_same(const Event& a, const Event& b) {
     ASSERT_EQ(a.at, b.at);
     ASSERT_TRUE(a.kind == b.kind && a.from == b.from && a.to == b.to && a.reason == b.reason);
     ASSERT_TRUE(a.mode == b.mode && a.lines == b.lines);
-    ASSERT_TRUE(a.heard.voice == b.heard.voice && a.heard.held == b.heard.held && a.heard.cause == b.heard.cause);
+    ASSERT_TRUE(a.heard.voice == b.heard.voice && a.heard.held == b.heard.held &&
+                a.heard.cause == b.heard.cause);
     const dsp::Measures &m = a.heard.measures, &n = b.heard.measures;
     expect_same_bits(m.microphone, n.microphone);
     expect_same_bits(m.receiver, n.receiver);
@@ -77,7 +81,8 @@ void expect_same(const Event& a, const Event& b) {
 
 void expect_same(const Result& a, const Result& b) {
     ASSERT_EQ(a.take.events.size(), b.take.events.size());
-    for (std::size_t i = 0; i < a.take.events.size(); ++i) expect_same(a.take.events[i], b.take.events[i]);
+    for (std::size_t i = 0; i < a.take.events.size(); ++i)
+        expect_same(a.take.events[i], b.take.events[i]);
     for (std::size_t i = 0; i < a.transmitter.size(); ++i) {
         expect_same_bits(a.transmitter[i], b.transmitter[i]);
         expect_same_bits(a.loudspeaker[i], b.loudspeaker[i]);

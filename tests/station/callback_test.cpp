@@ -85,7 +85,8 @@ TEST(TheCallback, NeitherAllocatesNorLocksThroughAWholeSession) {
     settings.limits.longest_over = 2s;
     settings.transmit_audio.look_ahead = 100ms;
     Engine engine(settings, rate);
-    Samples microphone = room(1s, rate) + syllables(4s, rate) + room(5s, rate) + syllables(1s, rate);
+    Samples microphone =
+        room(1s, rate) + syllables(4s, rate) + room(5s, rate) + syllables(1s, rate);
     microphone[microphone.size() - 3000] = std::numeric_limits<float>::quiet_NaN();
     const Samples receiver = syllables(11s, rate, 2);
     Samples transmitter(microphone.size());

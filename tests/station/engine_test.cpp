@@ -66,8 +66,9 @@ TEST(TheEngine, TakesStepsOfNoTimeInOneHopButInOrder) {
     const Take take = run(engine, one_over());
     const std::vector<State> states = take.states();
     ASSERT_GE(states.size(), 8U);
-    EXPECT_EQ((std::vector(states.begin(), states.begin() + 4)),
-              (std::vector{State::muting, State::antenna_to_transmit, State::settling, State::on_air}));
+    EXPECT_EQ(
+        (std::vector(states.begin(), states.begin() + 4)),
+        (std::vector{State::muting, State::antenna_to_transmit, State::settling, State::on_air}));
     EXPECT_EQ((std::vector(states.end() - 4, states.end())), back);
     EXPECT_EQ(take.entry(State::muting).at, take.entry(State::on_air).at);
     EXPECT_EQ(take.entry(State::unkeying).at, take.entry(State::rest).at);
@@ -171,14 +172,16 @@ void expect_release_by(float bad, bool in_receiver) {
     EXPECT_EQ(take.entry(State::unkeying).reason, Reason::not_finite);
     EXPECT_LE(to_duration(take.entry(State::unkeying).at - before, rate), 1ms);
     EXPECT_EQ(std::count_if(take.events.begin(), take.events.end(),
-                            [](const Event& e) { return e.kind == EventKind::reset; }), 1);
+                            [](const Event& e) { return e.kind == EventKind::reset; }),
+              1);
     for (const Samples& out : {transmitter, loudspeaker})
         for (const float sample : out) ASSERT_TRUE(std::isfinite(sample));
 }
 
 TEST(TheEngine, ReleasesTheKeyForASingleBrokenSampleAndSaysSoOnce) {
     using limits = std::numeric_limits<float>;
-    for (const float bad : {limits::quiet_NaN(), limits::signaling_NaN(), limits::infinity(), -limits::infinity()}) {
+    for (const float bad :
+         {limits::quiet_NaN(), limits::signaling_NaN(), limits::infinity(), -limits::infinity()}) {
         expect_release_by(bad, false);
         expect_release_by(bad, true);
     }
@@ -233,13 +236,39 @@ TEST(TheEngine, LosesNoSyllableWithTheAdvisedLookAhead) {
     EXPECT_LE(ready, to_frames(1s + settings.transmit_audio.look_ahead, rate));
 }
 
+/// A burst of noise into `samples`, as of relays and an opening receiver.
+void add_burst(Samples& samples, Frames from, Duration length) {
+    const Samples burst = tone(Hertz{520}, 0.05F, length, rate);
+    std::copy(burst.begin(), burst.end(), samples.begin() + from.count);
+}
+
+// The closed loop: what the station's own relays and its opening receiver put into the
+// microphone lies inside the detector's blanking.
+TEST(TheEngine, IsNotKeyedByItsOwnRelaysNorByTheReceiverOpening) {
+    const Samples quiet = one_over();
+    Engine alone(Settings{}, rate);
+    const Take plain = run(alone, quiet);
+    const Frames rest = plain.entry(State::rest).at;
+
+    Samples clatter = quiet;
+    add_burst(clatter, plain.entry(State::unkeying).at, 85ms);  // until 40 ms after the unmute
+    Engine with_clatter(Settings{}, rate);
+    EXPECT_EQ(run(with_clatter, clatter).states(), plain.states());
+
+    Samples later = quiet;
+    add_burst(later, rest + to_frames(300ms, rate), 85ms);
+    Engine with_later(Settings{}, rate);
+    EXPECT_NE(run(with_later, later).states(), plain.states()) << "the same sound keys at rest";
+}
+
 TEST(TheEngine, HasMutedTheLoudspeakerBeforeTheAntennaMoves) {
     Engine engine(Settings{}, rate);
     const Samples microphone = room(1s, rate) + syllables(1s, rate);
     const Samples receiver = tone(Hertz{3500}, 1e-3F, 2s, rate);
     Samples loudspeaker(microphone.size());
     Take take;
-    engine.process({.microphone = microphone, .receiver = receiver, .loudspeaker = loudspeaker}, take);
+    engine.process({.microphone = microphone, .receiver = receiver, .loudspeaker = loudspeaker},
+                   take);
     const auto muting = static_cast<std::size_t>(take.entry(State::muting).at.count);
     const auto moving = static_cast<std::size_t>(take.entry(State::antenna_to_transmit).at.count);
     EXPECT_EQ(loudspeaker[muting - 1], receiver[muting - 1]);

@@ -10,8 +10,9 @@ namespace tripline::station::test {
 
 inline std::uint32_t drawn_seed() {
     const char* given = std::getenv("TRIPLINE_SEED");
-    const auto seed = given != nullptr ? static_cast<std::uint32_t>(std::strtoul(given, nullptr, 10))
-                                       : std::uint32_t{std::random_device{}()};
+    const auto seed = given != nullptr
+                          ? static_cast<std::uint32_t>(std::strtoul(given, nullptr, 10))
+                          : std::uint32_t{std::random_device{}()};
     std::cout << "TRIPLINE_SEED=" << seed << "\n";
     return seed;
 }

@@ -27,7 +27,8 @@ Settings busy_station() {
 class Watch final : public EventSink {
 public:
     Watch(const Settings& settings, Hertz rate)
-        : witness(times_of(settings, [rate](Duration time) { return to_frames(time, rate).count; })) {}
+        : witness(
+              times_of(settings, [rate](Duration time) { return to_frames(time, rate).count; })) {}
 
     void take(const Event& event) noexcept override {
         if (event.kind == EventKind::reset) ++resets;
@@ -45,11 +46,13 @@ public:
 };
 
 void expect_it_all_happened(const Watch& watch) {
-    for (const Reason reason : {Reason::voice, Reason::silence, Reason::forced, Reason::safe, Reason::too_long,
-                                Reason::lifted, Reason::fault, Reason::not_finite, Reason::reload})
+    for (const Reason reason :
+         {Reason::voice, Reason::silence, Reason::forced, Reason::safe, Reason::too_long,
+          Reason::lifted, Reason::fault, Reason::not_finite, Reason::reload})
         EXPECT_GT(watch.count(reason), 0U) << static_cast<int>(reason);
-    std::cout << watch.count(Reason::voice) << " voices, " << watch.count(Reason::too_long) << " time-outs, "
-              << watch.count(Reason::lifted) << " locks lifted, " << watch.resets << " resets\n";
+    std::cout << watch.count(Reason::voice) << " voices, " << watch.count(Reason::too_long)
+              << " time-outs, " << watch.count(Reason::lifted) << " locks lifted, " << watch.resets
+              << " resets\n";
 }
 
 /// Spells of random length; `of` draws which comes next.
@@ -71,7 +74,7 @@ private:
 
 dsp::Heard verdict(unsigned kind, bool held) {
     using dsp::Cause;
-    constexpr Cause causes[]{Cause::quiet, Cause::voice, Cause::masked, Cause::blanked,
+    constexpr Cause causes[]{Cause::quiet,      Cause::voice,  Cause::masked,    Cause::blanked,
                              Cause::qualifying, Cause::steady, Cause::not_speech};
     dsp::Heard heard;
     heard.cause = causes[kind];
@@ -103,7 +106,8 @@ TEST(TheSoak, OfTheLogicKeepsEveryPromiseThroughAnHourOfEverything) {
             trouble_ends = now + to_frames(dice.time(1ms, trouble == 0 ? 5s : 700ms), rate);
         }
         now += hop;
-        if (dice.one_in(20000)) logic.set_mode(dice.one_in(2) ? Mode::armed : static_cast<Mode>(dice.of(3)));
+        if (dice.one_in(20000))
+            logic.set_mode(dice.one_in(2) ? Mode::armed : static_cast<Mode>(dice.of(3)));
         logic.set_fault(trouble == 1);
         logic.set_reload(trouble == 2);
         logic.hop(now, verdict(kind, held), trouble != 3, watch);
@@ -127,7 +131,8 @@ public:
             const double time = static_cast<double>(at_) / rate_.value;
             const float hum = static_cast<float>(std::sin(2 * std::numbers::pi * 440 * time));
             receiver[i] = far_ * voice_at(time, 170);
-            microphone[i] = 1e-4F * noise() + near_ * voice_at(time, 120) + tone_ * hum + 0.1F * receiver[i];
+            microphone[i] =
+                1e-4F * noise() + near_ * voice_at(time, 120) + tone_ * hum + 0.1F * receiver[i];
         }
         if (dice_.one_in(2000)) microphone[0] = std::numeric_limits<float>::quiet_NaN();
     }
@@ -174,14 +179,17 @@ TEST(TheSoak, OfTheEngineKeepsTheWitnessContentThroughAnHourOfSound) {
     Sound sound(dice, rate, seed);
     Samples microphone(4096), receiver(4096), transmitter(4096), loudspeaker(4096);
     bool fault = false, reload = false;
-    for (const Frames end = to_frames(an_hour, rate); engine.now() < end && watch.wrong == nullptr;) {
+    for (const Frames end = to_frames(an_hour, rate);
+         engine.now() < end && watch.wrong == nullptr;) {
         const std::size_t frames = 1 + dice.of(dice.one_in(8) ? 4096 : 480);
         const auto first = [frames](Samples& samples) { return std::span{samples}.first(frames); };
         sound.next(first(microphone), first(receiver));
         interfere(dice, engine, fault, reload);
-        engine.process({first(microphone), first(receiver), first(transmitter), first(loudspeaker)}, watch);
+        engine.process({first(microphone), first(receiver), first(transmitter), first(loudspeaker)},
+                       watch);
         if (const char* what = watch.witness.rest_of(engine.now().count)) watch.note(what);
-        if (frames >= 4 && engine.lines().ptt && (fault || reload)) watch.note("keyed although forbidden");
+        if (frames >= 4 && engine.lines().ptt && (fault || reload))
+            watch.note("keyed although forbidden");
         if (!within_full_scale(first(transmitter)) || !within_full_scale(first(loudspeaker)))
             watch.note("a sample out of bounds");
     }

@@ -42,7 +42,8 @@ inline Samples syllables(Duration duration, Hertz rate, std::uint32_t seed = 1) 
     const double pitch_hz = 100 + static_cast<double>(random() % 80);
     Samples samples(frames_in(duration, rate));
     for (std::size_t i = 0; i < samples.size(); ++i)
-        samples[i] = 0.3F * voice_at(static_cast<double>(i) / rate.value, pitch_hz) + breath(random);
+        samples[i] =
+            0.3F * voice_at(static_cast<double>(i) / rate.value, pitch_hz) + breath(random);
     return samples;
 }
 

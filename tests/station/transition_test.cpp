@@ -17,7 +17,8 @@ void for_each_step(Check check) {
     for_each_standing([&](Standing now) {
         for_each_conditions([&](const Conditions& c) {
             const Step step = next(now, c);
-            SCOPED_TRACE(std::string{name(now.state)} + " to " + std::string{name(step.standing.state)});
+            SCOPED_TRACE(std::string{name(now.state)} + " to " +
+                         std::string{name(step.standing.state)});
             check(now, c, step);
         });
     });
@@ -93,7 +94,8 @@ TEST(TheRules, GiveTheReasonWhenATimeOutOpensTheKey) {
 }
 
 TEST(TheRules, NeverGoTowardsTheAirUnderALock) {
-    const std::set towards{State::muting, State::antenna_to_transmit, State::settling, State::on_air};
+    const std::set towards{State::muting, State::antenna_to_transmit, State::settling,
+                           State::on_air};
     for_each_step([&](Standing now, const Conditions&, const Step& step) {
         if (!step.standing.lock.any()) return;
         ASSERT_FALSE(now.state != step.standing.state && towards.contains(step.standing.state));

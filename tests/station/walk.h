@@ -52,7 +52,8 @@ public:
     static std::int64_t ticks(Duration time) { return to_frames(time, rate).count / tick; }
 
     explicit Node(const Settings& settings)
-        : logic_(settings, rate), witness_(times_of(settings, ticks)),
+        : logic_(settings, rate),
+          witness_(times_of(settings, ticks)),
           promises_(ticks(settings.limits.quiet_to_clear)) {}
 
     /// One hop; returns what went wrong, or nullptr.
@@ -71,7 +72,8 @@ public:
         logic_.hop({now_ * tick}, input.heard, input.finite, *this);
         stand();
         note(promises_.broken(logic_.lines()));
-        if (std::count(input.commands.begin(), input.commands.end(), Mode::safe) > 0 && logic_.lines().ptt)
+        if (std::count(input.commands.begin(), input.commands.end(), Mode::safe) > 0 &&
+            logic_.lines().ptt)
             note("a safe was lost");
         note(witness_.rest_of(now_));
         return wrong_;
@@ -173,8 +175,8 @@ private:
 
     static std::string describe(const Node& from, const Node& to, const char* what) {
         return std::string{what} + ", from " + std::string{name(from.state())} + " in mode " +
-               std::string{name(from.mode())} + " to " + std::string{name(to.state())} + " in mode " +
-               std::string{name(to.mode())};
+               std::string{name(from.mode())} + " to " + std::string{name(to.state())} +
+               " in mode " + std::string{name(to.mode())};
     }
 
     std::unordered_map<std::string, std::size_t> known_;

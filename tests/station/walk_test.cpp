@@ -49,7 +49,8 @@ TEST_P(TheStation, KeepsItsPromisesInEveryReachableSituation) {
     const auto on_air = [](const Node& n) { return n.state() == State::on_air; };
     const auto at_rest = [](const Node& n) { return n.state() == State::rest; };
     EXPECT_EQ(walk.count_that_reach(on_air), walk.nodes.size()) << "a dead end: never on air again";
-    EXPECT_EQ(walk.count_that_reach(at_rest), walk.nodes.size()) << "a dead end: never at rest again";
+    EXPECT_EQ(walk.count_that_reach(at_rest), walk.nodes.size())
+        << "a dead end: never at rest again";
 }
 
 TEST_P(TheStation, ComesToRestByItselfFromEverywhereWhenTheMicrophoneIsQuiet) {

@@ -39,7 +39,8 @@ public:
 
     /// After everything of time `now` was seen.
     const char* rest_of(std::int64_t now) const {
-        if (lines_.ptt && now - keyed_at_ >= times_.longest_over) return "keyed beyond the longest over";
+        if (lines_.ptt && now - keyed_at_ >= times_.longest_over)
+            return "keyed beyond the longest over";
         return nullptr;
     }
 
@@ -48,10 +49,12 @@ public:
 
     /// Ages as far as they can matter: equal arrays behave alike.
     std::array<std::int64_t, 4> ages(std::int64_t now) const {
-        const auto age = [&](std::int64_t at, std::int64_t most) { return std::min(now - at, most); };
+        const auto age = [&](std::int64_t at, std::int64_t most) {
+            return std::min(now - at, most);
+        };
         return {age(antenna_at_, std::max(times_.antenna_lead + times_.settle, times_.antenna_lag)),
-                age(mute_at_, std::max(times_.mute_lead, times_.mute_lag)), age(ptt_at_, times_.ptt_lag),
-                over_ ? age(keyed_at_, times_.longest_over + 1) : -1};
+                age(mute_at_, std::max(times_.mute_lead, times_.mute_lag)),
+                age(ptt_at_, times_.ptt_lag), over_ ? age(keyed_at_, times_.longest_over + 1) : -1};
     }
 
 private:
@@ -66,20 +69,24 @@ private:
         if (next.antenna && !lines_.antenna) return judge_relay(now);
         if (next.mute || !lines_.mute) return nullptr;
         if (power || lines_.antenna) return "the receiver opens on the air";
-        if (now - antenna_at_ < times_.antenna_lag) return "the receiver opens before the relay has landed";
+        if (now - antenna_at_ < times_.antenna_lag)
+            return "the receiver opens before the relay has landed";
         return nullptr;
     }
 
     const char* judge_keying(std::int64_t now) const {
         if (!lines_.antenna || now - antenna_at_ < times_.antenna_lead + times_.settle)
             return "keyed with the antenna relay in motion";
-        if (!lines_.mute || now - mute_at_ < times_.mute_lead) return "keyed before the receiver was mute";
+        if (!lines_.mute || now - mute_at_ < times_.mute_lead)
+            return "keyed before the receiver was mute";
         return nullptr;
     }
 
     const char* judge_relay(std::int64_t now) const {
-        if (now - mute_at_ < times_.mute_lead) return "the antenna relay moves before the receiver was mute";
-        if (now - antenna_at_ < times_.antenna_lag) return "the antenna relay turned round before it had landed";
+        if (now - mute_at_ < times_.mute_lead)
+            return "the antenna relay moves before the receiver was mute";
+        if (now - antenna_at_ < times_.antenna_lag)
+            return "the antenna relay turned round before it had landed";
         return nullptr;
     }
 
@@ -114,8 +121,10 @@ public:
     /// What came in at this hop of `ticks`, before the station's steps.
     void hear(const dsp::Heard& heard, std::int64_t ticks) {
         using dsp::Cause;
-        if (heard.cause == Cause::quiet || heard.cause == Cause::masked) quiet_ += ticks;
-        else if (heard.cause != Cause::qualifying && heard.cause != Cause::blanked) quiet_ = 0;
+        if (heard.cause == Cause::quiet || heard.cause == Cause::masked)
+            quiet_ += ticks;
+        else if (heard.cause != Cause::qualifying && heard.cause != Cause::blanked)
+            quiet_ = 0;
         if (locked_ && quiet_ >= quiet_to_clear_) locked_ = false;
     }
     void stand(Mode mode, bool commanded, bool forbidden) {
@@ -139,7 +148,9 @@ public:
         return nullptr;
     }
 
-    std::array<std::int64_t, 3> key() const { return {locked_, spent_, std::min(quiet_, quiet_to_clear_)}; }
+    std::array<std::int64_t, 3> key() const {
+        return {locked_, spent_, std::min(quiet_, quiet_to_clear_)};
+    }
 
 private:
     std::int64_t quiet_to_clear_;
