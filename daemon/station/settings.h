@@ -26,8 +26,8 @@ struct SequenceSettings {
 };
 
 struct LimitSettings {
-    Duration longest_over =
-        180s;  ///< 1 to 3600 s; 47 CFR 97.213(b): 3 minutes at most for a failed control link
+    /// 1 to 3600 s. 47 CFR 97.213(b): 3 minutes at most when a control link has failed.
+    Duration longest_over = 180s;
     Duration quiet_to_clear = 2s;  ///< microphone quiet this long lifts the lock-out; 0 to 60 s
 };
 
@@ -42,8 +42,8 @@ struct Settings {
     SequenceSettings sequence;
     LimitSettings limits;
     TransmitAudioSettings transmit_audio;
-    Duration loudspeaker_fade =
-        5ms;  ///< of the mute, 0 to 200 ms; so long passes before the antenna moves
+    /// Of the mute, 0 to 200 ms. So long passes at least before the antenna moves.
+    Duration loudspeaker_fade = 5ms;
     Mode start_mode = Mode::armed;  ///< armed or safe: a station does not start up transmitting
 };
 
