@@ -42,8 +42,8 @@ public:
     /// While new settings wait nothing keys; a keyed station goes back. Once at_rest(), another
     /// engine may take over. Callback-safe; call between blocks only.
     void set_reload(bool waiting) noexcept { logic_.set_reload(waiting); }
-    /// Goes on with the mode, lock-out, fault and frame count of an engine at rest that this
-    /// one, with other settings, replaces. Callback-safe; call between blocks only.
+    /// Goes on with the mode, lock-out, fault and frame count of an engine that this one
+    /// replaces, from rest. A forced key has to be commanded again. Callback-safe; call between blocks only.
     void take_over(const Engine& before) noexcept;
 
     State state() const noexcept { return logic_.state(); }

@@ -43,8 +43,9 @@ void Logic::take_over(const Logic& before) noexcept {
     safe_pressed_ = before.safe_pressed_;
     commanded_ = before.commanded_;
     fault_ = before.fault_;
-    standing_ = {before.standing_.lock.any() ? State::locked_out : State::rest,
-                 before.standing_.lock};
+    Lock lock = before.standing_.lock;
+    lock.command = mode_ == Mode::keyed;  // a forced key does not outlive its engine
+    standing_ = {lock.any() ? State::locked_out : State::rest, lock};
     now_ = entered_ = before.now_;
     clean_at_ = before.clean_at_;
 }

@@ -123,6 +123,21 @@ TEST_F(TheLogic, RunsTheOversClockOnThroughAKeyOpenedForAMoment) {
     EXPECT_EQ(logic.state(), State::locked_out);
 }
 
+TEST_F(TheLogic, ThatTakesOverFromAStationOnTheAirBeginsAtRestAndForcesNothing) {
+    logic.set_mode(Mode::keyed);
+    hear(Cause::quiet, 1s);
+    ASSERT_TRUE(logic.lines().ptt);
+    Logic after(Settings{}, rate);
+    after.take_over(logic);
+    EXPECT_EQ(after.lines(), Lines{});
+    logic = after;
+    hear(Cause::quiet, 10s);
+    EXPECT_EQ(logic.state(), State::locked_out);
+    logic.set_mode(Mode::keyed);
+    hear(Cause::quiet, 1s);
+    EXPECT_TRUE(logic.lines().ptt);
+}
+
 TEST_F(TheLogic, DoesNotDependOnWhatTimeItIs) {
     now = {std::int64_t{1} << 60};
     hear(Cause::voice, 1s);
