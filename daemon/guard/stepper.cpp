@@ -34,7 +34,7 @@ void Stepper::up(const station::Lines& wanted, Instant now) noexcept {
     if (now < muted_) return;
     if (wanted.antenna && !lines_.antenna) {
         lines_.antenna = true;
-        at_transmit_ = now + steps_.antenna.lead;
+        at_transmit_ = now + steps_.antenna.lead + steps_.settle;
     }
     if (now < at_transmit_) return;
     if (wanted.ptt) lines_.ptt = true;

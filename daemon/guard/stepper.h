@@ -24,7 +24,7 @@ private:
     Instant power_gone_{};   // the key has been open for its lag
     Instant at_receive_{};   // the antenna relay has been released for its lag
     Instant muted_{};        // the receiver has been muted for its lead
-    Instant at_transmit_{};  // the antenna relay has been at transmit for its lead
+    Instant at_transmit_{};  // the antenna relay has been at transmit for its lead, and has settled
     Instant due_ = Instant::max();
 };
 

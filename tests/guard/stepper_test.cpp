@@ -19,9 +19,9 @@ TEST(TheStepper, MutesThenSwitchesTheAntennaThenKeysWhateverIsAskedAtOnce) {
     EXPECT_EQ(stepper.due(), 1005ms);
     EXPECT_EQ(stepper.next(keyed, 1004ms), muted);
     EXPECT_EQ(stepper.next(keyed, 1005ms), switching);
-    EXPECT_EQ(stepper.due(), 1025ms);
-    EXPECT_EQ(stepper.next(keyed, 1024ms), switching);
-    EXPECT_EQ(stepper.next(keyed, 1025ms), keyed);
+    EXPECT_EQ(stepper.due(), 1035ms);
+    EXPECT_EQ(stepper.next(keyed, 1034ms), switching);
+    EXPECT_EQ(stepper.next(keyed, 1035ms), keyed);
     EXPECT_EQ(stepper.due(), Instant::max());
 }
 
@@ -70,7 +70,8 @@ TEST(TheStepper, NeverKeysOnARelayInMotionNorUnmutesWhileKeyed) {
             ASSERT_FALSE(lines.antenna);
             ASSERT_GE(now - antenna_moved, steps.antenna.lag);
         }
-        ASSERT_TRUE(!lines.ptt || before.ptt || now - antenna_moved >= steps.antenna.lead);
+        ASSERT_TRUE(!lines.ptt || before.ptt ||
+                    now - antenna_moved >= steps.antenna.lead + steps.settle);
         if (!lines.ptt && before.ptt) key_opened = now;
         ASSERT_FALSE(before.ptt && !wanted.ptt && lines.ptt) << "the key opens at once";
         before = lines;
@@ -86,7 +87,7 @@ TEST(TheStepper, IsWokenUntilItIsWhereItIsWanted) {
         now = stepper.due();
         stepper.next(keyed, now);
     }
-    EXPECT_EQ(now, 1025ms);
+    EXPECT_EQ(now, 1035ms);
 }
 
 }  // namespace
