@@ -27,6 +27,7 @@ enum class Reason : std::uint8_t {
     too_long,     ///< longest over reached
     lifted,       ///< lock-out over: the microphone was quiet, or the operator commanded anew
     steady_tone,  ///< keyed spell without syllables
+    not_speech,   ///< what keyed turned out not to be speech
     fault,        ///< audio, guard or line fault
     not_finite,   ///< NaN or infinity in the chain
     reload,       ///< new settings

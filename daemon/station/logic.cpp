@@ -129,6 +129,7 @@ Conditions Logic::conditions() const noexcept {
             .commanded = fresh_command_,
             .fault = fault_,
             .not_finite = clock.unclean > Frames{},
+            .not_speech = heard_.cause == dsp::Cause::not_speech,
             .reload = reload_};
 }
 

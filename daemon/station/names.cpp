@@ -48,6 +48,7 @@ std::string_view name(Reason reason) noexcept {
         case Reason::too_long: return "too_long";
         case Reason::lifted: return "lifted";
         case Reason::steady_tone: return "steady_tone";
+        case Reason::not_speech: return "not_speech";
         case Reason::fault: return "fault";
         case Reason::not_finite: return "not_finite";
         case Reason::reload: return "reload";

@@ -33,6 +33,7 @@ struct Conditions {
     bool commanded = false;  ///< the operator has just commanded the mode
     bool fault = false;
     bool not_finite = false;  ///< a NaN or an infinity now, or a moment ago
+    bool not_speech = false;  ///< what held the gate was no voice: held is false with it
     bool reload = false;      ///< new settings wait for the station to rest
 };
 
@@ -66,7 +67,8 @@ constexpr Reason ends(Lock lock, const Conditions& c) {
     if (const Reason reason = forbids(c); reason != Reason::none) return reason;
     if (lock.any()) return Reason::refused;
     const bool wanted = c.mode == Mode::keyed || c.voice || c.held;
-    return wanted ? Reason::none : Reason::silence;
+    if (wanted) return Reason::none;
+    return c.not_speech ? Reason::not_speech : Reason::silence;
 }
 
 /// The lock after this hop's conditions. A command is spent when it cannot be obeyed, or

@@ -114,9 +114,9 @@ inline step() {
             (heard == voice || heard == steady || heard == hang -> 2 : 0) +
             (runs_out -> 4 : 0) + (over > LONGEST -> 8 : 0) + (heard == steady -> 16 : 0) +
             (quiet_for >= TO_CLEAR -> 32 : 0) + (command > 0 -> 64 : 0) + (trouble == fault -> 128 : 0) +
-            (trouble == not_finite -> 256 : 0) + (trouble == reload -> 512 : 0);
+            (trouble == not_finite -> 256 : 0) + (trouble == reload -> 1024 : 0);
     index = c_expr {
-        station_next[((now.state * 4 + now.lock) * 3 + now.mode) * 1024 + Pworld->index] };
+        station_next[((now.state * 4 + now.lock) * 3 + now.mode) * 2048 + Pworld->index] };
     reason = (index >> 6);
     if :: (index & 15) != state -> in_state = 0 :: else fi
     if :: (index & 16) && !(lock & 1) -> quiet_for = 0 :: else fi

@@ -13,7 +13,7 @@ inline constexpr std::array all_locks{Lock{false, false}, Lock{true, false}, Loc
 
 /// The conditions as bits; `bits` counts them.
 struct ConditionBits {
-    static constexpr unsigned bits = 10;
+    static constexpr unsigned bits = 11;
     static constexpr Conditions of(Mode mode, unsigned set) {
         const auto bit = [set](unsigned i) { return (set >> i & 1U) != 0; };
         return {.mode = mode,
@@ -26,7 +26,8 @@ struct ConditionBits {
                 .commanded = bit(6),
                 .fault = bit(7),
                 .not_finite = bit(8),
-                .reload = bit(9)};
+                .not_speech = bit(9),
+                .reload = bit(10)};
     }
 };
 

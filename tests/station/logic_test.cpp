@@ -52,6 +52,13 @@ TEST_F(TheLogic, EndsASteadyToneWithItsReasonAndLocksOutUntilItIsQuiet) {
     EXPECT_EQ(logic.state(), State::rest);
 }
 
+TEST_F(TheLogic, SaysWhenWhatKeyedWasNoSpeechAndDoesNotLockOut) {
+    hear(Cause::voice, 400ms);
+    hear(Cause::not_speech, 100ms);
+    EXPECT_EQ(take.entry(State::unkeying).reason, Reason::not_speech);
+    EXPECT_EQ(logic.state(), State::rest);
+}
+
 TEST_F(TheLogic, LetsNeitherClicksNorTheFarStationProlongALockOut) {
     hear(Cause::voice, 1s);
     hear(Cause::steady, 1s);

@@ -1,5 +1,5 @@
 // The rules of the station, walked whole: every state under every lock and all conditions,
-// 122,880 steps, whether reachable or not.
+// 245,760 steps, whether reachable or not.
 #include "tests/station/conditions.h"
 
 #include "daemon/station/names.h"
