@@ -2,6 +2,7 @@
 
 #include "tests/field/engine_keyer.h"
 
+#include <algorithm>
 #include <atomic>
 #include <exception>
 #include <mutex>
@@ -10,10 +11,10 @@
 namespace tripline::field {
 namespace {
 
-Outcome play(const scene::SceneSettings& settings, const MakeKeyer& make_keyer, scene::Corpus& corpus) {
-    scene::Scene scene(settings, corpus);
-    const auto keyer = make_keyer(corpus.rate());
-    return run(scene, *keyer, corpus.rate(), settings.script.near_level);
+Outcome play(const Job& job, scene::Corpus& corpus) {
+    scene::Scene scene(job.scene, corpus);
+    const auto keyer = job.make_keyer(corpus.rate());
+    return run(scene, *keyer, corpus.rate(), job.scene.script.near_level);
 }
 
 Outcome sum(const std::vector<Outcome>& outcomes) {
@@ -28,16 +29,15 @@ Outcome sum(const std::vector<Outcome>& outcomes) {
 
 }  // namespace
 
-Outcome run_all(const std::vector<scene::SceneSettings>& scenes, const MakeKeyer& make_keyer,
-                scene::Corpus& corpus, unsigned threads) {
-    std::vector<Outcome> outcomes(scenes.size());
+std::vector<Outcome> run_jobs(const std::vector<Job>& jobs, scene::Corpus& corpus, unsigned threads) {
+    std::vector<Outcome> outcomes(jobs.size());
     std::atomic<std::size_t> next{0};
     std::mutex mutex;
     std::exception_ptr failure;   // guarded by mutex
     const auto work = [&] {
-        for (std::size_t i = next++; i < scenes.size(); i = next++) {
+        for (std::size_t i = next++; i < jobs.size(); i = next++) {
             try {
-                outcomes[i] = play(scenes[i], make_keyer, corpus);
+                outcomes[i] = play(jobs[i], corpus);
             } catch (...) {
                 const std::scoped_lock lock(mutex);
                 failure = std::current_exception();
@@ -46,10 +46,17 @@ Outcome run_all(const std::vector<scene::SceneSettings>& scenes, const MakeKeyer
     };
     {
         std::vector<std::jthread> pool;
-        for (unsigned i = 0; i < threads; ++i) pool.emplace_back(work);
+        for (unsigned i = 0; i < std::max(1U, threads); ++i) pool.emplace_back(work);
     }
     if (failure) std::rethrow_exception(failure);
-    return sum(outcomes);
+    return outcomes;
+}
+
+Outcome run_all(const std::vector<scene::SceneSettings>& scenes, const MakeKeyer& make_keyer,
+                scene::Corpus& corpus, unsigned threads) {
+    std::vector<Job> jobs;
+    for (const auto& scene : scenes) jobs.push_back({scene, make_keyer});
+    return sum(run_jobs(jobs, corpus, threads));
 }
 
 Outcome run_row(const Row& row, std::uint64_t seed, scene::Corpus& corpus, unsigned threads) {

@@ -26,11 +26,16 @@ struct Row {
     scene::SceneSettings scene;
     station::Settings station{};   ///< the shipped defaults, but for what the row is about
     Duration length = 30min;
+    bool rooms = false;            ///< each scene has another room, RT60 0.2-0.6 s
     Target target{};
 };
 
 /// Rows of the main job: leak 12 dB below the voice, room 30 dB below, and noises.
 std::vector<Row> main_rows();
+
+/// Rows of the loud loudspeaker: conversations with a radio and a room between, leak from 20
+/// dB below the voice to 6 dB above; noises of the room; voices from -40 to -10 dBFS.
+std::vector<Row> loud_rows();
 
 /// The scenes of a row, none longer than five minutes, with seeds from `seed` up.
 std::vector<scene::SceneSettings> scenes_of(const Row& row, std::uint64_t seed);

@@ -7,7 +7,20 @@ namespace {
 
 Script script_for(const SceneSettings& settings, Corpus& corpus) {
     Random random(settings.seed);
-    return alternate(settings.script, corpus, random);
+    return settings.conversation ? converse(settings.script, corpus, random)
+                                 : alternate(settings.script, corpus, random);
+}
+
+/// Highest sample of a typical recording of these: the median of their peaks.
+float peak_of(const std::vector<Line>& lines) {
+    if (lines.empty()) return 1;
+    std::vector<float> peaks;
+    for (const Line& line : lines) {
+        const auto [low, high] = std::ranges::minmax(line.clip->samples);
+        peaks.push_back(line.gain * std::max(-low, high));
+    }
+    std::ranges::nth_element(peaks, peaks.begin() + static_cast<std::ptrdiff_t>(peaks.size() / 2));
+    return peaks[peaks.size() / 2];
 }
 
 }  // namespace
@@ -42,7 +55,13 @@ Scene::Scene(const SceneSettings& settings, Script script, Corpus& corpus)
         room_.push_back({make_source(name, corpus, seed), gain_for(name, corpus, seed, level)});
     };
     add("pink", settings.room);
-    if (!settings.noise.empty()) add(settings.noise, settings.noise_level);
+    if (settings.noise.empty()) return;
+    add(settings.noise, settings.noise_level);
+    if (settings.noise_by_peak) {
+        const float own = peak_of(settings.noise, corpus, settings.seed);
+        room_.back() = {make_source(settings.noise, corpus, settings.seed),
+                        static_cast<float>(to_amplitude(settings.noise_level)) * peak_of(script_.near) / own};
+    }
 }
 
 float Scene::receive(bool keyed) {

@@ -16,12 +16,14 @@ namespace tripline::scene {
 struct SceneSettings {
     std::uint64_t seed = 1;
     AlternatingSettings script;
+    bool conversation = false; ///< both may talk at once, see converse(); else overs in turn
     Decibels leak{-12};        ///< far speech at the microphone, relative to the operator's voice
     PathSettings path;         ///< receiver output to microphone
     RadioSettings radio;
     Decibels room{-30};        ///< pink noise of the room in the voice band, relative to the voice
     std::string noise;         ///< a further source by name, see make_source(); empty: none
     Decibels noise_level{-15}; ///< its active level in the voice band, relative to the voice
+    bool noise_by_peak = false;///< noise_level compares the peaks of noise and voice instead
 };
 
 struct Sample {

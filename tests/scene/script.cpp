@@ -1,5 +1,8 @@
 #include "tests/scene/script.h"
 
+#include "tests/scene/conversation.h"
+
+#include <algorithm>
 #include <stdexcept>
 
 namespace tripline::scene {
@@ -25,6 +28,44 @@ const Talker& pick_talker(const Corpus& corpus, const Talker* last, Random& rand
     return &talkers.back() == last ? talkers.front() : talkers.back();
 }
 
+void require_talkers(const Corpus& corpus) {
+    if (!corpus.talkers().empty()) return;
+    throw std::runtime_error("no speech: install asterisk-core-sounds-en-wav, "
+                             "asterisk-core-sounds-it-wav and pocketsphinx-testdata");
+}
+
+/// The spoken part of a recording.
+Duration spoken(const Clip& clip) { return clip.spurts.back().end - clip.spurts.front().onset; }
+
+/// Of a dozen recordings drawn, the one whose speech is nearest in length.
+const Clip& pick_clip(const Talker& talker, Duration length, Corpus& corpus, Random& random) {
+    const Clip* best = nullptr;
+    for (int drawn = 0; drawn < 12 || best == nullptr; ++drawn) {
+        const Clip& clip = corpus.clip(talker.files[random.index(talker.files.size())]);
+        if (clip.spurts.empty()) continue;
+        const auto miss = [&](const Clip& c) { return std::chrono::abs(spoken(c) - length); };
+        if (best == nullptr || miss(clip) < miss(*best)) best = &clip;
+    }
+    return *best;
+}
+
+/// Puts a recording's speech at each spurt; a spurt during the last recording is dropped.
+std::vector<Line> lines_for(const std::vector<Spurt>& spurts, const Talker& talker, Dbfs level,
+                            Frames end, Corpus& corpus, Random& random) {
+    std::vector<Line> lines;
+    Frames free;
+    for (const Spurt& spurt : spurts) {
+        const Clip& clip = pick_clip(talker, spurt.end - spurt.onset, corpus, random);
+        const Frames start = to_frames(spurt.onset - clip.spurts.front().onset, corpus.rate());
+        const Frames stop = start + Frames{static_cast<std::int64_t>(clip.samples.size())};
+        if (start < free || stop > end) continue;
+        const Decibels gain{level.value - clip.active_level.value};
+        lines.push_back({start, &clip, static_cast<float>(to_amplitude(gain))});
+        free = stop;
+    }
+    return lines;
+}
+
 /// Appends one over from `start`; returns the end of its last recording.
 Frames speak(std::vector<Line>& lines, Frames start, const Talker& talker, Dbfs level,
              const AlternatingSettings& settings, Corpus& corpus, Random& random) {
@@ -44,10 +85,7 @@ Frames speak(std::vector<Line>& lines, Frames start, const Talker& talker, Dbfs 
 }  // namespace
 
 Script alternate(const AlternatingSettings& settings, Corpus& corpus, Random& random) {
-    if (corpus.talkers().empty()) {
-        throw std::runtime_error("no speech: install asterisk-core-sounds-en-wav, "
-                                 "asterisk-core-sounds-it-wav and pocketsphinx-testdata");
-    }
+    require_talkers(corpus);
     Script script;
     script.length = to_frames(settings.length, corpus.rate());
     const Frames last_start = script.length - to_frames(settings.over.most + 8s, corpus.rate());
@@ -62,6 +100,22 @@ Script alternate(const AlternatingSettings& settings, Corpus& corpus, Random& ra
                    corpus, random);
         at += to_frames(pick(near ? settings.far_answers : settings.near_answers, random),
                         corpus.rate());
+    }
+    return script;
+}
+
+Script converse(const AlternatingSettings& settings, Corpus& corpus, Random& random) {
+    require_talkers(corpus);
+    Script script;
+    script.length = to_frames(settings.length, corpus.rate());
+    const Talker& near = pick_talker(corpus, nullptr, random);
+    const Talker& far = pick_talker(corpus, &near, random);
+    const Turns turns = converse(settings.length, random);
+    if (settings.near_speaks) {
+        script.near = lines_for(turns.near, near, settings.near_level, script.length, corpus, random);
+    }
+    if (settings.far_speaks) {
+        script.far = lines_for(turns.far, far, settings.far_level, script.length, corpus, random);
     }
     return script;
 }

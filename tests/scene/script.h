@@ -47,6 +47,11 @@ struct AlternatingSettings {
 /// Throws std::runtime_error when none of the speech packages is installed.
 Script alternate(const AlternatingSettings& settings, Corpus& corpus, Random& random);
 
+/// Both talk as the conversation model of ITU-T P.59 has it, at times at once. Each of its
+/// spurts is a recording of about its length by the one talker of each side. Of the
+/// settings the length, levels and who speaks count. Throws as alternate() does.
+Script converse(const AlternatingSettings& settings, Corpus& corpus, Random& random);
+
 /// Where the talker of these lines speaks: the labels, joined across gaps up to 200 ms.
 std::vector<Spurt> spurts_of(const std::vector<Line>& lines, Hertz rate);
 

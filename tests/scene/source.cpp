@@ -129,6 +129,14 @@ std::unique_ptr<Source> make_source(const std::string& name, Corpus& corpus, std
     return std::make_unique<Chain>(corpus, files, Duration::zero(), seed);
 }
 
+float peak_of(const std::string& name, Corpus& corpus, std::uint64_t seed) {
+    const auto source = make_source(name, corpus, seed);
+    const Frames minute = to_frames(60s, corpus.rate());
+    float peak = 0;
+    for (Frames at; at < minute; at += Frames{1}) peak = std::max(peak, std::abs(source->next()));
+    return peak;
+}
+
 float gain_for(const std::string& name, Corpus& corpus, std::uint64_t seed, Dbfs level) {
     const auto source = make_source(name, corpus, seed);
     BandPass band(Hertz{300}, Hertz{3000}, corpus.rate());

@@ -94,6 +94,9 @@ private:
 /// "crowd", "slide", "talkers" (two people of the room). Throws std::runtime_error.
 std::unique_ptr<Source> make_source(const std::string& name, Corpus& corpus, std::uint64_t seed);
 
+/// Highest sample in a minute of a source.
+float peak_of(const std::string& name, Corpus& corpus, std::uint64_t seed);
+
 /// Gain that brings a source to a level: its ITU-T P.56 active level within the voice
 /// band of 300-3000 Hz, measured over a minute of a source made with the same seed.
 float gain_for(const std::string& name, Corpus& corpus, std::uint64_t seed, Dbfs level);
