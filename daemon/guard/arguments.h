@@ -10,14 +10,10 @@
 
 namespace tripline::guard {
 
-/// Throws std::invalid_argument for a value out of range (see check()).
+/// For the daemon. Throws std::invalid_argument for a value out of range (see check()).
 std::vector<std::string> to_arguments(const Plan& plan);
 
-/// Throws std::invalid_argument naming the argument that is wrong.
+/// For the guard. Throws std::invalid_argument naming what is wrong.
 Plan from_arguments(std::span<const char* const> arguments);
-
-/// Throws std::invalid_argument: longest 1 s to 2 h, silence 50 ms to 250 ms, alive_period
-/// 100 ms to 1 s, lead and lag 0 to 1 s, priority 0 to 99, pins in range.
-void check(const Plan& plan);
 
 }  // namespace tripline::guard

@@ -3,7 +3,6 @@
 #include <grp.h>
 #include <linux/capability.h>
 #include <linux/gpio.h>
-#include <linux/hidraw.h>
 #include <sched.h>
 #include <seccomp.h>
 #include <sys/ioctl.h>
@@ -15,7 +14,6 @@
 
 #include <cerrno>
 #include <csignal>
-#include <cstring>
 #include <system_error>
 
 namespace tripline::guard {
@@ -27,14 +25,17 @@ void require(bool done, const char* what) {
     if (!done) throw std::system_error(errno, std::generic_category(), what);
 }
 
+/// For libseccomp, which returns a negative errno.
+void require_zero(int result, const char* what) {
+    errno = -result;
+    require(result == 0, what);
+}
+
 void drop_privileges() {
-    if (::geteuid() == 0) {
-        require(::setgroups(0, nullptr) == 0, "setgroups");
-        require(::setresgid(nobody, nobody, nobody) == 0, "setresgid");
-        require(::setresuid(nobody, nobody, nobody) == 0, "setresuid");
-    }
+    if (::geteuid() == 0)
+        require(::setgroups(0, nullptr) == 0 && ::setresgid(nobody, nobody, nobody) == 0 &&
+                    ::setresuid(nobody, nobody, nobody) == 0, "change of user");
     require(::prctl(PR_SET_NO_NEW_PRIVS, 1, 0, 0, 0) == 0, "no_new_privs");
-    ::prctl(PR_CAP_AMBIENT, PR_CAP_AMBIENT_CLEAR_ALL, 0, 0, 0);
     __user_cap_header_struct header{_LINUX_CAPABILITY_VERSION_3, 0};
     const __user_cap_data_struct none[_LINUX_CAPABILITY_U32S_3]{};
     require(::syscall(SYS_capset, &header, none) == 0, "capset");
@@ -42,33 +43,29 @@ void drop_privileges() {
     require(::prctl(PR_SET_PDEATHSIG, SIGTERM, 0, 0, 0) == 0, "parent death signal");
 }
 
-void filter_system_calls() {
+[[maybe_unused]] void filter_system_calls() {
     // A filter's memory is left to the end of the process: freeing it may call the kernel.
     const scmp_filter_ctx filter = ::seccomp_init(SCMP_ACT_KILL_PROCESS);
-    const auto allow = [&](int call) {
-        require(::seccomp_rule_add(filter, SCMP_ACT_ALLOW, call, 0) == 0, "seccomp rule");
-    };
-    for (const int call : {SCMP_SYS(ppoll), SCMP_SYS(ppoll_time64), SCMP_SYS(recvfrom),
-                           SCMP_SYS(sendto), SCMP_SYS(write), SCMP_SYS(ftruncate),
-                           SCMP_SYS(clock_gettime), SCMP_SYS(clock_gettime64),
-                           SCMP_SYS(restart_syscall), SCMP_SYS(exit_group)})
-        allow(call);
-    for (const unsigned long request :
-         {static_cast<unsigned long>(TIOCMGET), static_cast<unsigned long>(TIOCMBIS),
-          static_cast<unsigned long>(TIOCMBIC), GPIOHANDLE_SET_LINE_VALUES_IOCTL,
-          GPIOHANDLE_GET_LINE_VALUES_IOCTL, GPIO_V2_LINE_SET_VALUES_IOCTL,
-          GPIO_V2_LINE_GET_VALUES_IOCTL})
-        require(::seccomp_rule_add(filter, SCMP_ACT_ALLOW, SCMP_SYS(ioctl), 1,
-                                   SCMP_A1(SCMP_CMP_EQ, request)) == 0, "seccomp rule");
-    require(::seccomp_load(filter) == 0, "seccomp filter");
+    for (const int call :
+         {SCMP_SYS(ppoll), SCMP_SYS(ppoll_time64), SCMP_SYS(recvfrom), SCMP_SYS(sendto),
+          SCMP_SYS(write), SCMP_SYS(ftruncate), SCMP_SYS(clock_gettime), SCMP_SYS(clock_gettime64),
+          SCMP_SYS(restart_syscall), SCMP_SYS(exit_group)})
+        require_zero(::seccomp_rule_add(filter, SCMP_ACT_ALLOW, call, 0), "system call");
+    for (const scmp_datum_t request :
+         {scmp_datum_t{TIOCMGET}, scmp_datum_t{TIOCMBIS}, scmp_datum_t{TIOCMBIC},
+          scmp_datum_t{GPIOHANDLE_SET_LINE_VALUES_IOCTL}, scmp_datum_t{GPIO_V2_LINE_SET_VALUES_IOCTL},
+          scmp_datum_t{GPIOHANDLE_GET_LINE_VALUES_IOCTL}, scmp_datum_t{GPIO_V2_LINE_GET_VALUES_IOCTL}}) {
+        const scmp_arg_cmp same{1, SCMP_CMP_EQ, request, 0};
+        require_zero(::seccomp_rule_add_array(filter, SCMP_ACT_ALLOW, SCMP_SYS(ioctl), 1, &same),
+                     "ioctl");
+    }
+    require_zero(::seccomp_load(filter), "system call filter");
 }
 
 }  // namespace
 
 int take_signals() {
-    ::signal(SIGPIPE, SIG_IGN);
-    ::signal(SIGXFSZ, SIG_IGN);
-    ::signal(SIGHUP, SIG_IGN);
+    for (const int ignored : {SIGPIPE, SIGXFSZ, SIGHUP}) ::signal(ignored, SIG_IGN);
     sigset_t ending;
     ::sigemptyset(&ending);
     ::sigaddset(&ending, SIGTERM);
@@ -81,19 +78,19 @@ int take_signals() {
 
 std::string ask_for_speed(int priority) {
     std::string refused;
-    if (::mlockall(MCL_CURRENT | MCL_FUTURE) != 0)
-        refused += std::string("memory is not locked: ") + std::strerror(errno) +
-                   " (raise LimitMEMLOCK); ";
+    // What is there now: the loop maps nothing new.
+    if (::mlockall(MCL_CURRENT) != 0)
+        refused = "its memory is not locked (LimitMEMLOCK=infinity lets it)";
     const sched_param wanted{priority};
     if (priority > 0 && ::sched_setscheduler(0, SCHED_FIFO | SCHED_RESET_ON_FORK, &wanted) != 0)
-        refused += std::string("no real-time priority: ") + std::strerror(errno) +
-                   " (raise LimitRTPRIO); ";
+        refused += std::string(refused.empty() ? "" : "; ") +
+                   "it has no real-time priority (LimitRTPRIO=99 lets it)";
     return refused;
 }
 
 void confine() {
     drop_privileges();
-#ifndef TRIPLINE_SANITIZED  // sanitizers call the kernel as they please
+#ifndef TRIPLINE_SANITIZED  // a sanitizer calls the kernel as it pleases
     filter_system_calls();
 #endif
 }

@@ -3,19 +3,10 @@
 #include <algorithm>
 
 namespace tripline::guard {
-namespace {
-
-bool wired(const Plan& plan, lines::Role role) {
-    return plan.wiring[lines::index(role)].kind != lines::Kind::none;
-}
-
-}  // namespace
-
 Judge::Judge(const Plan& plan) noexcept
-    : silence_(plan.silence),
-      longest_(plan.longest),
-      mute_wired_(wired(plan, lines::Role::mute)),
-      antenna_wired_(wired(plan, lines::Role::antenna)) {}
+    : silence_(plan.silence), longest_(plan.longest),
+      mute_wired_(lines::wired(plan.wiring, lines::Role::mute)),
+      antenna_wired_(lines::wired(plan.wiring, lines::Role::antenna)) {}
 
 bool Judge::take(std::span<const std::byte> message, Instant now) noexcept {
     if (ended()) return false;
@@ -43,7 +34,8 @@ Condition Judge::examine(std::span<const std::byte> message, Order& order) noexc
     started_ = true;
     sequence_ = order.sequence;
     if (!in_turn) return Condition::malformed;
-    if (order.ptt && ((antenna_wired_ && !order.antenna) || (mute_wired_ && !order.mute)))
+    if ((order.ptt && antenna_wired_ && !order.antenna) ||
+        ((order.ptt || order.antenna) && mute_wired_ && !order.mute))
         return Condition::contradictory;
     return Condition::good;
 }
@@ -53,8 +45,7 @@ bool Judge::flooded(Instant now) noexcept {
         window_ = now;
         in_window_ = 0;
     }
-    in_window_ = std::min(in_window_ + 1, flood_limit + 1);
-    return in_window_ > flood_limit;
+    return ++in_window_ > flood_limit;
 }
 
 void Judge::pass(Instant now) noexcept {

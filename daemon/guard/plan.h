@@ -5,6 +5,8 @@
 #include "daemon/lines/settings.h"
 #include "daemon/station/settings.h"
 
+#include <array>
+
 namespace tripline::guard {
 
 using std::chrono_literals::operator""ms;
@@ -19,6 +21,19 @@ struct Plan {
     int priority = 80;                ///< SCHED_FIFO priority asked for; 0: do not ask
     bool operator==(const Plan&) const = default;
 };
+
+/// The plan's times in the order of the command line; a plan may be const.
+template <typename P>
+auto times_of(P& plan) {
+    auto& steps = plan.steps;
+    return std::array{&plan.longest,      &plan.silence,      &plan.alive_period,
+                      &steps.mute.lead,   &steps.mute.lag,    &steps.antenna.lead,
+                      &steps.antenna.lag, &steps.ptt.lead,    &steps.ptt.lag};
+}
+
+/// Throws std::invalid_argument: longest 1 s to 2 h, silence 50 ms to 250 ms, alive_period
+/// 100 ms to 1 s, lead and lag 0 to 1 s, priority 0 to 99, pins in range.
+void check(const Plan& plan);
 
 inline Plan make_plan(const lines::Wiring& wiring, const station::Settings& station,
                       const Settings& settings) {

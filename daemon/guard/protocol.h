@@ -38,7 +38,7 @@ enum class Condition : std::uint8_t {
     silent,         ///< no order in time, or none yet
     too_long,       ///< the guard's own longest transmission is over
     malformed,      ///< a message of wrong size, sum, sequence or content
-    contradictory,  ///< ptt without the antenna or mute line that is wired
+    contradictory,  ///< ptt without the antenna line, or either without the mute, where wired
     flood,          ///< more orders than a sound daemon sends
     line_failed,    ///< a line could not be driven, or reads back wrong
     stopped,        ///< told to end by a signal

@@ -50,4 +50,8 @@ using Wiring = std::array<LineSettings, all_roles.size()>;
 
 constexpr std::size_t index(Role role) { return static_cast<std::size_t>(role); }
 
+inline bool wired(const Wiring& wiring, Role role) {
+    return wiring[index(role)].kind != Kind::none;
+}
+
 }  // namespace tripline::lines

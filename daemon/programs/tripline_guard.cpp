@@ -23,6 +23,11 @@ void tell(const char* text) {
         std::fprintf(stderr, "tripline-guard: %s\n", text);
 }
 
+int give_up(const std::exception& error, int code) {
+    tell(error.what());
+    return code;
+}
+
 int run(std::span<const char* const> arguments) {
     const guard::Plan plan = guard::from_arguments(arguments);
     const int signals = guard::take_signals();
@@ -41,13 +46,10 @@ int main(int count, char** arguments) {
     try {
         return run({arguments + 1, static_cast<std::size_t>(count - 1)});
     } catch (const lines::OpenError& error) {
-        tell(error.what());
-        return 3;
+        return give_up(error, 3);
     } catch (const std::invalid_argument& error) {
-        std::fprintf(stderr, "tripline-guard: %s\n", error.what());
-        return 2;
+        return give_up(error, 2);
     } catch (const std::exception& error) {
-        tell(error.what());
-        return 4;
+        return give_up(error, 4);
     }
 }

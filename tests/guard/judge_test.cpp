@@ -115,8 +115,9 @@ TEST_F(TheJudge, FollowsTheSequenceRoundItsEnd) {
     EXPECT_EQ(sequence, 0U);
 }
 
-TEST_F(TheJudge, RefusesTheKeyWithoutTheAntennaOrTheMuteThatIsWired) {
-    for (const station::Lines lines : {station::Lines{true, false, true}, {true, true, false}}) {
+TEST_F(TheJudge, RefusesTheKeyWithoutTheAntennaAndEitherWithoutTheMuteThatIsWired) {
+    for (const station::Lines lines :
+         {station::Lines{true, false, true}, {true, true, false}, {false, false, true}}) {
         judge = Judge(plan());
         key();
         EXPECT_FALSE(give(lines));
