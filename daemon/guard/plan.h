@@ -28,11 +28,12 @@ auto times_of(P& plan) {
     auto& steps = plan.steps;
     return std::array{&plan.longest,      &plan.silence,      &plan.alive_period,
                       &steps.mute.lead,   &steps.mute.lag,    &steps.antenna.lead,
-                      &steps.antenna.lag, &steps.ptt.lead,    &steps.ptt.lag};
+                      &steps.antenna.lag, &steps.ptt.lead,    &steps.ptt.lag,
+                      &steps.settle};
 }
 
 /// Throws std::invalid_argument: longest 1 s to 2 h, silence 50 ms to 250 ms, alive_period
-/// 100 ms to 1 s, lead and lag 0 to 1 s, priority 0 to 99, pins in range.
+/// 100 ms to 1 s, lead, lag and settle 0 to 1 s, priority 0 to 99, pins in range.
 void check(const Plan& plan);
 
 inline Plan make_plan(const lines::Wiring& wiring, const station::Settings& station,

@@ -75,7 +75,7 @@ private:
             require(lines.mute && lines.antenna && judge_.wanted().ptt);
             require(now_ - heard_ < 250ms);
             if (!before_.ptt) {
-                require(now_ - moved_ >= plan_.steps.antenna.lead);
+                require(now_ - moved_ >= plan_.steps.antenna.lead + plan_.steps.settle);
                 keyed_ = now_;
             }
             require(now_ - keyed_ < plan_.longest);

@@ -14,6 +14,7 @@ Plan station_plan() {
                       .active_high = false};
     plan.wiring[2] = {.kind = lines::Kind::cm108, .device = "/dev/hidraw2", .cm108_pin = 4};
     plan.steps.antenna = {33ms, 44ms};
+    plan.steps.settle = 7ms;
     plan.longest = 95s;
     plan.silence = 200ms;
     plan.alive_period = 250ms;
@@ -42,6 +43,7 @@ TEST(TheArguments, BringThePlanAcrossWhole) {
     EXPECT_EQ(after.steps.antenna.lead, 33ms);
     EXPECT_EQ(after.steps.antenna.lag, 44ms);
     EXPECT_EQ(after.steps.ptt.lag, before.steps.ptt.lag);
+    EXPECT_EQ(after.steps.settle, 7ms);
     EXPECT_EQ(after.longest, 95s);
     EXPECT_EQ(after.silence, 200ms);
     EXPECT_EQ(after.alive_period, 250ms);
@@ -56,17 +58,17 @@ TEST(TheArguments, AreRefusedWhenTornOrOutOfRange) {
         all.push_back(times);
         return all;
     };
-    const char* times = "181000000000 250000000 100000000 0 0 0 0 0 0 80";
+    const char* times = "181000000000 250000000 100000000 0 0 0 0 0 0 0 80";
     EXPECT_NO_THROW(from_arguments(with("1,0,1,/tmp/log", times)));
     EXPECT_THROW(from_arguments({}), std::invalid_argument);
     EXPECT_THROW(from_arguments(none), std::invalid_argument);
     for (const char* line : {"", "1", "1,0,1", "1,0,1,", "9,0,1,/x", "1,0,2,/x", "x,0,1,/x",
                              "4,9,1,/dev/hidraw0", "4,0,1,/dev/hidraw0", "-1,0,1,/x"})
         EXPECT_THROW(from_arguments(with(line, times)), std::invalid_argument) << line;
-    for (const char* text : {"", "1", "181000000000 250000000 100000000 0 0 0 0 0 0",
-                             "181000000000 251000000 100000000 0 0 0 0 0 0 80",
-                             "9000000000000 250000000 100000000 0 0 0 0 0 0 80",
-                             "181000000000 250000000 100000000 0 0 0 0 0 -1 80"})
+    for (const char* text : {"", "1", "181000000000 250000000 100000000 0 0 0 0 0 0 0",
+                             "181000000000 251000000 100000000 0 0 0 0 0 0 0 80",
+                             "9000000000000 250000000 100000000 0 0 0 0 0 0 0 80",
+                             "181000000000 250000000 100000000 0 0 0 0 0 0 -1 80"})
         EXPECT_THROW(from_arguments(with("1,0,1,/tmp/log", text)), std::invalid_argument) << text;
 }
 
