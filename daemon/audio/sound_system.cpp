@@ -2,11 +2,29 @@
 
 #include "daemon/audio/source.h"
 
+#include <alsa/asoundlib.h>
+#include <jack/jack.h>
 #include <portaudio.h>
 
 namespace tripline::audio {
 
+namespace {
+
+void drop_alsa(const char*, int, const char*, int, const char*, ...) {}
+void drop_jack(const char*) {}
+
+/// ALSA and JACK write dozens of lines to standard error at each look for devices; what
+/// matters of it comes back as an error. A waiting daemon looks often.
+void quieten_libraries() {
+    ::snd_lib_error_set_handler(&drop_alsa);
+    ::jack_set_error_function(&drop_jack);
+    ::jack_set_info_function(&drop_jack);
+}
+
+}  // namespace
+
 SoundSystem::SoundSystem() {
+    quieten_libraries();
     if (const PaError error = Pa_Initialize(); error != paNoError) {
         throw Error(std::string("the sound library does not start: ") + Pa_GetErrorText(error));
     }

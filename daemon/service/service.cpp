@@ -228,6 +228,7 @@ void Service::report_guard() {
         if (std::strcmp(news.notice.text, before.notice.text) != 0 && news.notice.text[0] != '\0') {
             log_.say(Message::guard_notice, {news.notice.text});
         }
+        if (phase_ == Phase::stopping) continue;  // the terminal's signal reaches the guard as well
         for (const Line& line : guard_lines(before.status, news.status)) log_.say(line.message, line.arguments);
     }
 }

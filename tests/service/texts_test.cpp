@@ -1,0 +1,56 @@
+#include "daemon/service/log.h"
+#include "daemon/service/options.h"
+#include "daemon/service/texts.h"
+
+#include <gtest/gtest.h>
+
+namespace tripline::service {
+namespace {
+
+guard::Status sound(unsigned starts) {
+    guard::Status status;
+    status.link = guard::Link::up;
+    status.condition = guard::Condition::good;
+    status.starts = starts;
+    return status;
+}
+
+TEST(AMessage, TakesItsArgumentsInOrder) {
+    EXPECT_EQ(fill("line {} could not be driven: {}", {"ptt", "Input/output error"}),
+              "line ptt could not be driven: Input/output error");
+}
+
+TEST(AMessage, LacksNothingButItsMissingArguments) { EXPECT_EQ(fill("a {} b {}", {"x"}), "a x b "); }
+
+TEST(TheGuardsDeath, IsTold) {
+    guard::Status dead = sound(1);
+    dead.link = guard::Link::ending;
+    const auto lines = guard_lines(sound(1), dead);
+    ASSERT_EQ(lines.size(), 1U);
+    EXPECT_EQ(lines[0].message, Message::guard_down);
+}
+
+TEST(AFailedLine, IsNamedWithItsReason) {
+    guard::Status failed = sound(1);
+    failed.condition = guard::Condition::line_failed;
+    failed.failed_role = 0;
+    failed.failed_error = 5;
+    const auto lines = guard_lines(sound(1), failed);
+    ASSERT_EQ(lines.size(), 1U);
+    EXPECT_EQ(fill(text_of(lines[0].message).text, lines[0].arguments),
+              "line ptt could not be driven: Input/output error");
+}
+
+TEST(ASoundGuard, IsToldOncePerStart) {
+    EXPECT_EQ(guard_lines(guard::Status{}, sound(1)).size(), 1U);
+    EXPECT_TRUE(guard_lines(sound(1), sound(1)).empty());
+}
+
+TEST(ARecordingOpenedAnew, NeverOverwritesTheOneBefore) {
+    EXPECT_EQ(numbered("a/rec.wav", 1), "a/rec.wav");
+    EXPECT_EQ(numbered("a/rec.wav", 2), "a/rec.2.wav");
+    EXPECT_EQ(numbered("", 3), "");
+}
+
+}  // namespace
+}  // namespace tripline::service
