@@ -58,8 +58,8 @@ void add_timing(Section& audio) {
         "Without audio for this long the key is released.");
     audio.number(
         "lifeless_ms", {0, 10000}, [](auto& s) -> auto& { return s.audio.lifeless; },
-        "All inputs exactly zero for this long is a fault: the key is released; 0: never.",
-        "A converter has noise. Exact zeros mean that nothing is connected any more.");
+        "Inputs without any noise for this long are a fault: the key is released; 0: never.",
+        "All inputs exactly zero, or the microphone stuck on one value: nothing is connected.");
     audio.whole(
         "priority", {0, 99}, [](auto& s) -> auto& { return s.audio.priority; },
         "Real-time priority (SCHED_FIFO) asked for; 0: don't ask.");

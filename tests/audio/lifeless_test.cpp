@@ -24,5 +24,15 @@ TEST(Lifelessness, EndsWithOneStepOfAConverterOnEitherInput) {
     EXPECT_EQ(lifeless.push(noise, zero).count, 0);
 }
 
+TEST(Lifelessness, IsAMicrophoneThatStandsStillWhateverTheReceiverDoes) {
+    Lifeless lifeless;
+    std::array<float, 480> stuck{};
+    stuck.fill(0.5F);
+    std::array<float, 480> noise{};
+    noise[7] = 0.25F;
+    EXPECT_EQ(lifeless.push(stuck, noise).count, 0) << "the step onto it is a sign of life";
+    EXPECT_EQ(lifeless.push(stuck, noise).count, 480);
+}
+
 }  // namespace
 }  // namespace tripline::audio

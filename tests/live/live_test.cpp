@@ -1,0 +1,132 @@
+// The main job through a real clocked sound server.
+#include "tests/live/shack.h"
+#include "tests/live/speech.h"
+
+#include <gtest/gtest.h>
+#include <poll.h>
+
+#include <algorithm>
+#include <csignal>
+#include <fstream>
+#include <sstream>
+
+namespace tripline::live {
+namespace {
+
+std::string contents(const std::filesystem::path& path) {
+    std::ostringstream text;
+    text << std::ifstream(path).rdbuf();
+    return text.str();
+}
+
+/// Times in seconds of the events whose line holds `text`.
+std::vector<double> times_of(const std::string& events, const std::string& text) {
+    std::vector<double> times;
+    std::istringstream lines(events);
+    for (std::string line; std::getline(lines, line);) {
+        const auto at = line.find("\"seconds\":");
+        if (line.find(text) != std::string::npos && at != std::string::npos) times.push_back(std::stod(line.substr(at + 10)));
+    }
+    return times;
+}
+
+std::vector<double> times_of(const std::vector<faults::Record>& records, bool active) {
+    std::vector<double> times;
+    for (const auto& record : records) {
+        if (record.role == "ptt" && record.active == active) {
+            times.push_back(std::chrono::duration<double>(record.at).count());
+        }
+    }
+    return times;
+}
+
+/// The lines' clock and the stream's differ by a constant; how far the pairs are from it.
+double worst_deviation(const std::vector<double>& events, const std::vector<double>& lines) {
+    std::vector<double> offsets;
+    for (std::size_t i = 0; i < events.size(); ++i) offsets.push_back(lines[i] - events[i]);
+    std::vector<double> sorted = offsets;
+    std::ranges::sort(sorted);
+    double worst = 0;
+    for (const double offset : offsets) worst = std::max(worst, std::abs(offset - sorted[sorted.size() / 2]));
+    return worst;
+}
+
+/// A minute of conversation through the live daemon; what it recorded and wrote is in the folder.
+class AMinuteOnTheAir : public testing::Test {
+protected:
+    static void SetUpTestSuite() {
+        scene_folder = new faults::Folder;
+        overs = write_conversation(scene_folder->path / "conversation");
+        shack = new Shack(scene_folder->path / "conversation.wav");
+        shack->start_daemon({"--record", shack->folder.path / "rec.wav", "--events", shack->folder.path / "live.jsonl"});
+        shack->tell_card("play");
+        ::poll(nullptr, 0, 61'000);
+        shack->card->say("report");
+        report = shack->card->hear("report");
+        shack->daemon->signal(SIGTERM);
+        status = shack->daemon->wait(5s);
+        Child replay({TRIPLINE, "replay", shack->folder.path / "rec.wav", "--events", shack->folder.path / "replay.jsonl"});
+        replay_status = replay.wait(60s);
+    }
+    static void TearDownTestSuite() {
+        delete shack;
+        delete scene_folder;
+    }
+    static std::string events() { return contents(shack->folder.path / "live.jsonl"); }
+
+    static inline faults::Folder* scene_folder = nullptr;
+    static inline Shack* shack = nullptr;
+    static inline std::size_t overs = 0;
+    static inline std::string report;
+    static inline int status = -1;
+    static inline int replay_status = -1;
+};
+
+TEST_F(AMinuteOnTheAir, EndsInOrder) {
+    EXPECT_EQ(status, 0);
+    EXPECT_FALSE(shack->lines.active("ptt"));
+}
+
+TEST_F(AMinuteOnTheAir, GivesTheEventsThatReplayGives) {
+    ASSERT_EQ(replay_status, 0);
+    ASSERT_FALSE(events().empty());
+    EXPECT_EQ(events(), contents(shack->folder.path / "replay.jsonl"));
+}
+
+TEST_F(AMinuteOnTheAir, KeysOnceForEachOver) {
+    EXPECT_EQ(times_of(shack->lines.records(), true).size(), overs);
+}
+
+TEST_F(AMinuteOnTheAir, MovesTheKeyWhenTheEventsSay) {
+    const std::vector<double> closed = times_of(events(), "\"from\":\"settling\",\"to\":\"on_air\"");
+    const std::vector<double> lines = times_of(shack->lines.records(), true);
+    ASSERT_EQ(closed.size(), lines.size()) << events();
+    const double worst = worst_deviation(closed, lines);
+    std::printf("key closed %zu times, worst deviation from the events %.1f ms\n", lines.size(), worst * 1000);
+    EXPECT_LT(worst, 0.030) << "one block of 10 ms, and the scheduling of three processes";
+}
+
+TEST_F(AMinuteOnTheAir, ClosesTheKeyOnlyBehindMuteAndAntenna) {
+    bool mute = false;
+    bool antenna = false;
+    for (const auto& record : shack->lines.records()) {
+        if (record.role == "mute") mute = record.active;
+        if (record.role == "antenna") antenna = record.active;
+        const bool closes = record.role == "ptt" && record.active;
+        EXPECT_TRUE(!closes || (mute && antenna));
+    }
+}
+
+TEST_F(AMinuteOnTheAir, MissesNoCallback) {
+    long long frames = 0;
+    int xruns = -1;
+    ASSERT_EQ(std::sscanf(report.c_str(), "report %lld %d", &frames, &xruns), 2) << report;
+    std::printf("server: %lld frames, %d xruns\n", frames, xruns);
+    EXPECT_EQ(xruns, 0);
+    EXPECT_EQ(shack->count_logged("sound lost samples"), 0) << shack->log();
+    EXPECT_EQ(shack->count_logged("lines released: "), 0) << shack->log();
+    EXPECT_EQ(shack->count_logged(" lost "), 0) << shack->log();
+}
+
+}  // namespace
+}  // namespace tripline::live
