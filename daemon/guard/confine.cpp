@@ -20,6 +20,11 @@ namespace tripline::guard {
 namespace {
 
 constexpr unsigned nobody = 65534;
+#ifdef TRIPLINE_SANITIZED
+constexpr bool sanitized = true;
+#else
+constexpr bool sanitized = false;
+#endif
 
 void require(bool done, const char* what) {
     if (!done) throw std::system_error(errno, std::generic_category(), what);
@@ -43,7 +48,7 @@ void drop_privileges() {
     require(::prctl(PR_SET_PDEATHSIG, SIGTERM, 0, 0, 0) == 0, "parent death signal");
 }
 
-[[maybe_unused]] void filter_system_calls() {
+void filter_system_calls() {
     // A filter's memory is left to the end of the process: freeing it may call the kernel.
     const scmp_filter_ctx filter = ::seccomp_init(SCMP_ACT_KILL_PROCESS);
     for (const int call :
@@ -78,8 +83,8 @@ int take_signals() {
 
 std::string ask_for_speed(int priority) {
     std::string refused;
-    // What is there now: the loop maps nothing new.
-    if (::mlockall(MCL_CURRENT) != 0)
+    // What is there now: the loop maps nothing new. (A sanitizer maps terabytes.)
+    if (!sanitized && ::mlockall(MCL_CURRENT) != 0)
         refused = "its memory is not locked (LimitMEMLOCK=infinity lets it)";
     const sched_param wanted{priority};
     if (priority > 0 && ::sched_setscheduler(0, SCHED_FIFO | SCHED_RESET_ON_FORK, &wanted) != 0)
@@ -90,9 +95,7 @@ std::string ask_for_speed(int priority) {
 
 void confine() {
     drop_privileges();
-#ifndef TRIPLINE_SANITIZED  // a sanitizer calls the kernel as it pleases
-    filter_system_calls();
-#endif
+    if (!sanitized) filter_system_calls();  // a sanitizer calls the kernel as it pleases
 }
 
 }  // namespace tripline::guard
