@@ -1,9 +1,10 @@
 #!/bin/bash
-# disk.sh KERNEL PACKAGE OUT: the guest's disk: a bare Debian with systemd, what PACKAGE depends on
-# (not the package: the guest installs that itself), the modules of the virtual station, and guest/.
+# disk.sh KERNEL PACKAGE HELPERS OUT: the guest's disk: a bare Debian with systemd, what PACKAGE depends on
+# (not the package: the guest installs that itself), the modules of the virtual station, guest/, and the programs
+# in HELPERS.
 . "$(dirname "$0")/common.sh"
 
-kernel=$1 package=$2 out=$3 version=$(cat "$1/version")
+kernel=$1 package=$2 helpers=$3 out=$4 version=$(cat "$1/version")
 bare=$cache/bare-$(suite).tar
 room=$work/root
 
@@ -51,7 +52,7 @@ mkdir -p "$room/share" "$room/shack"
 cp -r "$vm/guest/." "$room/shack/"
 cp "$package" "$room/shack/tripline.deb"
 cp "$scene" "$room/shack/scene.flac"
-for helper in "$top"/build/release/tests/vm/shack_*; do
+for helper in "$helpers"/shack_*; do
     if [ -x "$helper" ] && [ -f "$helper" ]; then cp "$helper" "$room/shack/"; fi
 done
 cp "$room/shack/shack.service" "$room/etc/systemd/system/"
