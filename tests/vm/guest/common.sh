@@ -21,18 +21,9 @@ wait_for() {
     done
 }
 
-# The mark that the last trace line of a wire's change gives: the wires themselves are read by the host.
 is_active() { [ "$(systemctl is-active triplined)" = active ]; }
 daemon_pid() { systemctl show -P MainPID triplined; }
-guard_pid() { pgrep_of tripline-guard; }
-
-# pgrep_of NAME: the process with this command, without procps.
-pgrep_of() {
-    local folder
-    for folder in /proc/[0-9]*; do
-        if [ "$(readlink "$folder/exe" 2>/dev/null | sed 's,.*/,,')" = "$1" ]; then echo "${folder#/proc/}"; fi
-    done | head -n 1
-}
+guard_pid() { pidof tripline-guard; }
 
 use_config() {
     cp "/shack/config/$1.toml" /etc/tripline/tripline.toml
