@@ -26,8 +26,8 @@ private:
     void close() noexcept;
 
     gpiod_chip* chip_ = nullptr;
-    std::array<gpiod_line*, all_roles.size()> lines_{};  // by role; interface 1
-    gpiod_line_request* request_ = nullptr;              // interface 2
+    [[maybe_unused]] std::array<gpiod_line*, all_roles.size()> lines_{};  // by role; interface 1
+    [[maybe_unused]] gpiod_line_request* request_ = nullptr;              // interface 2
 };
 
 }  // namespace tripline::lines

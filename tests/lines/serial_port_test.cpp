@@ -101,9 +101,9 @@ TEST_F(TheSerialPort, ExplainsWhyItCannotBeOpened) {
 }
 
 TEST_F(TheSerialPort, ExplainsWhichStepFailed) {
-    for (const unsigned long request : {TIOCMBIC, TIOCEXCL}) {
+    for (const int request : {TIOCMBIC, TIOCEXCL}) {
         plug_in_new_hardware();
-        hardware().ioctl_error[request] = EIO;
+        hardware().ioctl_error[static_cast<unsigned long>(request)] = EIO;
         EXPECT_NE(refusal(rts).find("Input/output error"), std::string::npos) << request;
     }
 }
