@@ -8,6 +8,7 @@ using std::chrono_literals::operator""ms;
 constexpr Hertz low{300};
 constexpr Hertz high{2700};
 constexpr double fade_time_s = 3;
+constexpr int fade_step = 16;   ///< frames between moves of the slow fading
 constexpr double crash_decay_s = 0.04;
 
 /// Gain that brings white noise of variance 1, once through the band, to a level.
@@ -42,16 +43,24 @@ Radio::Radio(const RadioSettings& settings, Dbfs voice, std::uint64_t seed, Hert
       drop_(20s, 1500ms, rate),
       whistle_(15s, 4s, rate),
       crash_(2s, 100ms, rate),
-      fade_keep_(std::exp(-1 / (fade_time_s * rate.value))),
+      fade_keep_(std::exp(-fade_step / (fade_time_s * rate.value))),
       crash_keep_(std::exp(-1 / (crash_decay_s * rate.value))) {}
 
 /// Magnitude of a complex Gaussian with an exponential memory, with a steady part of the
 /// same power: fades, but seldom to nothing.
-float Radio::fade() {
+void Radio::move_fade() {
     const double push = std::sqrt((1 - fade_keep_ * fade_keep_) / 2);
     fade_i_ = fade_keep_ * fade_i_ + push * random_.normal();
     fade_q_ = fade_keep_ * fade_q_ + push * random_.normal();
-    return static_cast<float>(std::hypot(fade_i_ + 1, fade_q_) / std::numbers::sqrt2);
+    fade_now_ = static_cast<float>(std::hypot(fade_i_ + 1, fade_q_) / std::numbers::sqrt2);
+}
+
+float Radio::fade() {
+    if (--until_fade_ <= 0) {
+        until_fade_ = fade_step;
+        move_fade();
+    }
+    return fade_now_;
 }
 
 float Radio::disturb() {

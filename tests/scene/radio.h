@@ -39,6 +39,7 @@ private:
         double left_ = 0;
     };
     float fade();
+    void move_fade();
     float disturb();
 
     RadioSettings settings_;
@@ -52,6 +53,8 @@ private:
     double fade_keep_;
     double fade_i_ = 1;
     double fade_q_ = 0;
+    int until_fade_ = 0;      ///< frames
+    float fade_now_ = 1;
     double whistle_phase_ = 0;
     double whistle_step_ = 0;
     double crash_power_ = 0;

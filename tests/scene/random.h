@@ -6,7 +6,9 @@
 #include <cstddef>
 #include <cstdint>
 #include <numbers>
+#include <optional>
 #include <random>
+#include <utility>
 
 namespace tripline::scene {
 
@@ -27,10 +29,13 @@ public:
     /// Exponentially distributed with the given mean.
     double exponential(double mean) { return -mean * std::log1p(-uniform()); }
 
-    /// Mean 0, variance 1 (Box and Muller, one of the pair).
+    /// Mean 0, variance 1 (Box and Muller; the second of the pair is kept for the next call).
     double normal() {
+        if (spare_) return *std::exchange(spare_, std::nullopt);
         const double radius = std::sqrt(-2.0 * std::log1p(-uniform()));
-        return radius * std::cos(2.0 * std::numbers::pi * uniform());
+        const double angle = 2.0 * std::numbers::pi * uniform();
+        spare_ = radius * std::sin(angle);
+        return radius * std::cos(angle);
     }
 
     /// A seed for another stream of numbers.
@@ -38,6 +43,7 @@ public:
 
 private:
     std::mt19937_64 engine_;
+    std::optional<double> spare_;
 };
 
 }  // namespace tripline::scene
