@@ -7,18 +7,10 @@ namespace {
 using lines::Kind;
 using lines::Role;
 
-constexpr std::string_view name_of(Role role) {
-    switch (role) {
-        case Role::ptt: return "line.ptt";
-        case Role::mute: return "line.mute";
-        case Role::antenna: return "line.antenna";
-        case Role::alive: return "line.alive";
-    }
-    return {};
-}
+std::string table_of(Role role) { return "line." + std::string(name(role)); }
 
 std::string key_of(Role role, std::string_view leaf) {
-    return std::string(name_of(role)) + '.' + std::string(leaf);
+    return table_of(role) + '.' + std::string(leaf);
 }
 
 void check_wire(const Settings& s, Role role, Findings& found) {
@@ -59,7 +51,7 @@ void check_lines(const Settings& s, Findings& found) {
             const auto pin = found.given(key_of(role, "pin")) ? "pin" : "device";
             found.error({key_of(role, pin), key_of(role, "kind"), key_of(other, "pin"),
                          key_of(other, "device")},
-                        "is the pin of " + std::string(name_of(other)), "a pin of its own");
+                        "is the pin of " + table_of(other), "a pin of its own");
         }
     }
 }

@@ -16,9 +16,13 @@ void add_config_options(CLI::App& command, ConfigOptions& options) {
         ->allow_extra_args(false);
 }
 
+config::Loaded load(const ConfigOptions& options) {
+    return options.file.empty() ? config::load_defaults(options.overlays)
+                                : config::load(options.file, options.overlays);
+}
+
 std::optional<config::Loaded> load_or_tell(const ConfigOptions& options) {
-    auto loaded = options.file.empty() ? config::load_defaults(options.overlays)
-                                       : config::load(options.file, options.overlays);
+    auto loaded = load(options);
     tell(loaded.problems);
     if (!loaded.good()) return std::nullopt;
     return loaded;

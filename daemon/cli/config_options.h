@@ -20,7 +20,10 @@ struct ConfigOptions {
 /// The options must outlive the command.
 void add_config_options(CLI::App& command, ConfigOptions& options);
 
-/// Loads what the options say (without a file: the defaults) and writes every problem to
+/// What the options say; without a file, over the defaults.
+config::Loaded load(const ConfigOptions& options);
+
+/// Loads what the options say and writes every problem to
 /// standard error. Nothing if there is an error among them: then the command exits with
 /// ExitCode::refused.
 std::optional<config::Loaded> load_or_tell(const ConfigOptions& options);

@@ -1,6 +1,8 @@
 #include "daemon/cli/daemon_program.h"
 
+#include "daemon/cli/program.h"
 #include "daemon/cli/run_station.h"
+#include "daemon/cli/usage_hint.h"
 #include "tripline/version.h"
 
 #include <CLI/CLI.hpp>
@@ -8,37 +10,39 @@
 #include <iostream>
 
 namespace tripline::cli {
-
 namespace {
 
-struct DaemonOptions {
-    ConfigOptions config;
-    service::Options request;
-};
-
-void describe(CLI::App& app, DaemonOptions& options) {
-    app.set_version_flag("--version", std::string("triplined ") + version);
-    add_config_options(app, options.config);
-    app.add_option("--record", options.request.record_to, "Record the samples received (WAV)")->type_name("FILE");
-    app.add_option("--events", options.request.events_to, "Write the events (JSON lines)")->type_name("FILE");
-}
+constexpr auto about =
+    "Hands-free keying for a push-to-talk radio station: the daemon. Stays in the foreground.";
 
 }  // namespace
 
+std::shared_ptr<CLI::App> make_daemon_program(DaemonOptions& options) {
+    auto program = std::make_shared<CLI::App>(about, "triplined");
+    program->set_version_flag("--version", std::string("triplined ") + version);
+    program->footer(exit_status_text());
+    add_config_options(*program, options.config);
+    program->add_option("--record", options.request.record_to, "Record the samples received (WAV)")
+        ->type_name("FILE");
+    program->add_option("--events", options.request.events_to, "Write the events (JSON lines)")
+        ->type_name("FILE");
+    return program;
+}
+
 int run_daemon(int argc, const char* const* argv) {
-    CLI::App app("Hands-free keying for a push-to-talk radio station: the daemon. Stays in the foreground.",
-                 "triplined");
     DaemonOptions options;
-    describe(app, options);
+    const auto program = make_daemon_program(options);
     try {
-        app.parse(argc, argv);
+        program->parse(argc, argv);
         return static_cast<int>(run_station(options.config, std::move(options.request), {}));
     } catch (const CLI::Success& help) {
-        return app.exit(help);
+        return program->exit(help);
+    } catch (const CLI::Error& error) {
+        std::cerr << usage_hint(*program, error);
     } catch (const std::exception& error) {
         std::cerr << "triplined: " << error.what() << '\n';
-        return static_cast<int>(ExitCode::refused);
     }
+    return static_cast<int>(ExitCode::refused);
 }
 
 }  // namespace tripline::cli

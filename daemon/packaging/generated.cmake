@@ -13,5 +13,7 @@ endforeach()
 add_custom_target(packed_pages ALL DEPENDS ${packed})
 
 install(FILES ${pages_folder}/tripline.bash DESTINATION share/bash-completion/completions RENAME tripline)
+install(FILES ${pages_folder}/tripline.bash
+        DESTINATION ${CMAKE_INSTALL_DATADIR}/bash-completion/completions RENAME triplined)
 install(FILES ${pages_folder}/_tripline DESTINATION share/zsh/vendor-completions)
 install(FILES ${pages_folder}/tripline.fish DESTINATION share/fish/vendor_completions.d)

@@ -1,6 +1,7 @@
 // Writes the manual pages and the completions into a folder. Runs at build time only.
 #include "config/reference.h"
 #include "daemon/cli/completions.h"
+#include "daemon/cli/daemon_program.h"
 #include "daemon/cli/manual_pages.h"
 #include "daemon/cli/program.h"
 
@@ -21,9 +22,12 @@ void write_all(const std::filesystem::path& folder) {
     using namespace tripline::cli;
     auto outcome = ExitCode::good;
     const auto tool = outline_of(*make_program(outcome));
-    const Programs programs{tool};
+    DaemonOptions options;
+    const auto daemon = outline_of(*make_daemon_program(options));
+    const Programs programs{tool, daemon};
     std::filesystem::create_directories(folder);
     write(folder / "tripline.1", tool_page(tool));
+    write(folder / "triplined.8", daemon_page(daemon));
     write(folder / "tripline.toml.5", settings_page());
     write(folder / "configuration-keys.md", tripline::config::key_reference());
     write(folder / "tripline.bash", bash_completion(programs));

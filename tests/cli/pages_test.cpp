@@ -1,6 +1,7 @@
 // Manual pages and completions: complete, and good in the eyes of the programs that read them.
 #include "config/keys.h"
 #include "daemon/cli/completions.h"
+#include "daemon/cli/daemon_program.h"
 #include "daemon/cli/manual_pages.h"
 #include "daemon/cli/program.h"
 #include "daemon/cli/roff.h"
@@ -54,12 +55,15 @@ protected:
     }
     /// Every page, written to a file.
     std::vector<std::string> page_files() {
-        return {write("tripline.1", tool_page(tool_)), write("tripline.toml.5", settings_page())};
+        return {write("tripline.1", tool_page(tool_)), write("triplined.8", daemon_page(daemon_)),
+                write("tripline.toml.5", settings_page())};
     }
 
     ExitCode outcome_ = ExitCode::good;
     CommandOutline tool_ = outline_of(*make_program(outcome_));
-    Programs programs_{tool_};
+    DaemonOptions options_;
+    CommandOutline daemon_ = outline_of(*make_daemon_program(options_));
+    Programs programs_{tool_, daemon_};
     std::filesystem::path folder_;
 };
 
@@ -71,6 +75,14 @@ TEST_F(Pages, NameEveryCommandAndOptionOfTheProgram) {
             EXPECT_NE(page.find(roff_escaped(option.names.back())), std::string::npos);
         }
     }
+}
+
+TEST_F(Pages, NameEveryOptionOfTheDaemonAndTheSignalsItTakes) {
+    const auto page = daemon_page(daemon_);
+    for (const auto& option : daemon_.options) {
+        EXPECT_NE(page.find(roff_escaped(option.names.back())), std::string::npos);
+    }
+    EXPECT_NE(page.find("SIGHUP"), std::string::npos);
 }
 
 TEST_F(Pages, ExplainEveryKeyWithItsDefaultAndWhatIsAllowed) {

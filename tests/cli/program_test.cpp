@@ -1,30 +1,10 @@
 // The command line of the operator's tool.
-#include "daemon/cli/program.h"
+#include "tests/cli/run.h"
 
 #include <gtest/gtest.h>
 
-#include <string>
-#include <vector>
-
 namespace tripline::cli {
 namespace {
-
-struct Outcome {
-    int code = -1;
-    std::string out;
-    std::string err;
-};
-
-Outcome run(std::vector<const char*> words) {
-    words.insert(words.begin(), "tripline");
-    Outcome outcome;
-    testing::internal::CaptureStdout();
-    testing::internal::CaptureStderr();
-    outcome.code = run_program(static_cast<int>(words.size()), words.data());
-    outcome.out = testing::internal::GetCapturedStdout();
-    outcome.err = testing::internal::GetCapturedStderr();
-    return outcome;
-}
 
 TEST(TheProgram, NeedsACommand) {
     const auto outcome = run({});

@@ -82,6 +82,23 @@ TEST(AConfiguration, DoesNotTakeAQuotedDotForAStepDown) {
               "station.toml:1:1: \"gate.hold_ms\": no such key; did you mean gate.hold_ms?\n");
 }
 
+/// "a.a.a": as deep as a line has room for.
+std::string deep(std::size_t bytes) {
+    std::string path = "a";
+    while (path.size() + 2 <= bytes) path += ".a";
+    return path;
+}
+
+TEST(AConfiguration, SurvivesTheDeepestTablesThatLinesHaveRoomFor) {
+    const auto text = '[' + deep(2046) + "]\n" + deep(2044) + " = 1\n";
+    EXPECT_EQ(messages_of(text), "station.toml:1:2: a: no such table\n");
+}
+
+TEST(AConfiguration, SurvivesTheDeepestListsThatALineHasRoomFor) {
+    const auto loaded = load_text("a = " + std::string(2044, '['), "station.toml");
+    EXPECT_FALSE(loaded.good());
+}
+
 TEST(AConfiguration, EchoesForeignTextWithoutItsControlCharacters) {
     EXPECT_EQ(messages_of("[gate]\nthreshold = \"\\u001b[31m\\u0007\"\n"),
               "station.toml:2:13: gate.threshold: \"\\u001B[31m\\u0007\" is not one of its values; "
