@@ -13,6 +13,9 @@
 namespace tripline::config {
 namespace {
 
+/// A file with more unknown keys than this is something else; it must not take long to say so.
+constexpr std::size_t most_suggestions = 100;
+
 void append(Reading& all, Reading part) {
     std::move(part.entries.begin(), part.entries.end(), std::back_inserter(all.entries));
     std::move(part.problems.begin(), part.problems.end(), std::back_inserter(all.problems));
@@ -25,9 +28,9 @@ Reading read_overlays(const Overlays& overlays) {
     return all;
 }
 
-Problem unknown(const Entry& entry) {
-    Problem problem{entry.key_at,   entry.path, {}, {}, suggest_path(entry.path, entry.table),
-                    Severity::error};
+Problem unknown(const Entry& entry, bool suggest) {
+    Problem problem{entry.key_at, entry.path, {}, {}, {}, Severity::error};
+    if (suggest) problem.suggestion = suggest_path(entry.path, entry.table);
     if (is_table(entry.path)) {
         problem.what = "is a table of settings; " + shortened(entry.value) + " can't stand for it";
         problem.suggestion.clear();
@@ -64,7 +67,9 @@ Loaded loaded_from(const Reading& reading) {
     Loaded loaded;
     loaded.problems = reading.problems;
     for (const auto& entry : reading.entries) {
-        if (!find_key(entry.path)) loaded.problems.push_back(unknown(entry));
+        if (find_key(entry.path)) continue;
+        const bool suggest = loaded.problems.size() < most_suggestions;
+        loaded.problems.push_back(unknown(entry, suggest));
     }
     for (const auto& key : all_keys()) apply(key, reading.entries, loaded);
     cross_check(loaded);

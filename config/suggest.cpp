@@ -18,6 +18,8 @@ public:
 
     void consider(std::string_view as, std::string_view candidate, std::size_t handicap = 0) {
         if (word_.size() > longest_word) return;
+        const auto longer = std::max(as.size(), word_.size()) - std::min(as.size(), word_.size());
+        if (longer + handicap >= best_) return;  // the distance is at least this
         const auto distance = edit_distance(word_, as) + handicap;
         if (distance >= best_) return;
         best_ = distance;

@@ -82,6 +82,15 @@ TEST(AConfiguration, DoesNotTakeAQuotedDotForAStepDown) {
               "station.toml:1:1: \"gate.hold_ms\": no such key; did you mean gate.hold_ms?\n");
 }
 
+TEST(AConfiguration, FullOfUnknownKeysNamesThemAllAndSuggestsForTheFirstHundred) {
+    std::string text;
+    for (int i = 0; i < 5000; ++i) text += "gate.hold_mss" + std::to_string(i) + " = 1\n";
+    const auto loaded = load_text(text, "station.toml");
+    ASSERT_EQ(loaded.problems.size(), 5000U);
+    EXPECT_EQ(loaded.problems[99].suggestion, "gate.hold_ms");
+    EXPECT_EQ(loaded.problems[100].suggestion, "");
+}
+
 /// "a.a.a": as deep as a line has room for.
 std::string deep(std::size_t bytes) {
     std::string path = "a";
