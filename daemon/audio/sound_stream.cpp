@@ -43,7 +43,10 @@ void SoundStream::start() {
     if (const PaError error = Pa_StartStream(stream_); error != paNoError) fail(name_, "does not start", error);
 }
 
-void SoundStream::stop() noexcept { Pa_AbortStream(stream_); }
+// A stream that a dead server has ended would be waited for in vain, for ten minutes.
+void SoundStream::stop() noexcept {
+    if (active()) Pa_AbortStream(stream_);
+}
 
 bool SoundStream::active() const noexcept { return Pa_IsStreamActive(stream_) == 1; }
 

@@ -54,8 +54,8 @@ void AudioKeeper::poll() {
 }
 
 bool AudioKeeper::hung(Duration now) const noexcept {
-    const bool busy = condition_ == Condition::opening || condition_ == Condition::closing;
-    return busy && now - since_ > hung_after;
+    if (condition_ == Condition::opening) return now - since_ > opening_hangs_after;
+    return condition_ == Condition::closing && now - since_ > closing_hangs_after;
 }
 
 }  // namespace tripline::service

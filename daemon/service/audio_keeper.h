@@ -19,7 +19,8 @@ using OpenSource = std::function<std::unique_ptr<audio::Source>()>;
 
 class AudioKeeper {
 public:
-    static constexpr Duration hung_after = std::chrono::seconds{10};
+    static constexpr Duration opening_hangs_after = std::chrono::seconds{10};
+    static constexpr Duration closing_hangs_after = std::chrono::seconds{3};
 
     enum class Condition : std::uint8_t { closed, opening, open, closing };
 

@@ -65,6 +65,8 @@ Log::Log(config::LogLevel level) : sinks_(std::make_unique<Sinks>()) {
 
 Log::~Log() = default;
 
+void Log::close() { sinks_.reset(); }
+
 void Log::say(Message message, const std::vector<std::string>& arguments) {
     const MessageText& entry = text_of(message);
     std::string line = fill(entry.text, arguments);

@@ -22,6 +22,9 @@ public:
     /// full the oldest line is dropped.
     void say(Message message, const std::vector<std::string>& arguments = {});
 
+    /// Writes what waits. Nothing may be said afterwards.
+    void close();
+
 private:
     struct Sinks;
     std::unique_ptr<Sinks> sinks_;

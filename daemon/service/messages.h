@@ -57,7 +57,7 @@ inline constexpr std::array<MessageText, static_cast<std::size_t>(Message::count
     {Message::audio_opened, Severity::info, "sound open: {}"},
     {Message::audio_absent, Severity::warning, "no sound: {}; trying again until it is there"},
     {Message::audio_ended, Severity::warning, "sound stream ended by itself"},
-    {Message::audio_hangs, Severity::error, "the sound system has not answered for {} s: giving up, lines released"},
+    {Message::audio_hangs, Severity::error, "the sound system does not answer: lines released, starting afresh"},
     {Message::samples_missed, Severity::warning, "sound lost samples before {} blocks so far"},
     {Message::priority_granted, Severity::info, "{} thread runs at real-time priority {}"},
     {Message::priority_refused, Severity::warning, "{} thread has no real-time priority: {}"},

@@ -1,5 +1,6 @@
 #include "daemon/service/service.h"
 
+#include "daemon/service/start_afresh.h"
 #include "daemon/service/texts.h"
 #include "daemon/station/names.h"
 #include "tripline/version.h"
@@ -76,7 +77,7 @@ void Service::order_fault(bool standing) {
 void Service::tend_audio(Duration now) {
     audio_.poll();
     if (audio_.hung(now)) {
-        log_.say(Message::audio_hangs, {std::to_string(AudioKeeper::hung_after / 1s)});
+        log_.say(Message::audio_hangs);
         hung_ = true;
         happen(Happening::stop);
         return;
@@ -255,8 +256,12 @@ int Service::release_and_end(Duration now) {
     ::alarm(longest_end_s);  // whatever hangs below, the process ends, and the guard releases
     supervisor_.stopping();
     keying_.reset();
-    log_.say(Message::stopped);
-    if (hung_) ::_exit(1);
+    if (!hung_) log_.say(Message::stopped);
+    if (hung_) {
+        log_.close();
+        ::alarm(0);
+        start_afresh();
+    }
     if (audio_.condition() == AudioKeeper::Condition::open) {
         const Hertz rate = audio_.source().rate();
         audio_.close(now);
