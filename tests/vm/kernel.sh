@@ -20,16 +20,38 @@ read_lists() {
     private apt-get update >&2 || give_up "the lists of trixie-backports cannot be fetched"
 }
 
+versions() {
+    private apt-cache pkgnames linux-image- |
+        sed -n "s/^linux-image-\([0-9]*\.[0-9.]*+deb13-amd64\)\$/\1/p" | sort -rV
+}
+
+# The packages that make up a kernel: the image, and parts of it that newer ones keep apart.
+parts_of() {
+    echo "linux-image-$1"
+    private apt-cache show "linux-image-$1" | sed -n 's/^Depends://p' | tr ',' '\n' |
+        sed -n "s/^ *\(linux-[a-z]*-$1\) .*/\1/p"
+}
+
+# The archive keeps some parts longer than others.
+is_whole() {
+    local part
+    for part in $(parts_of "$1"); do
+        private apt-cache show "$part" 2>/dev/null | grep -q '^Package:' || return 1
+    done
+}
+
 newest_version() {
-    private apt-cache show linux-image-amd64 | sed -n 's/^Depends:.*linux-image-\([0-9][^ ,]*-amd64\).*/\1/p' | sort -V | tail -n 1
+    local version
+    for version in $(versions); do
+        if is_whole "$version"; then
+            echo "$version"
+            return
+        fi
+    done
 }
 
 fetch() {
-    local version=$1 part
-    local parts=(linux-image-"$version")
-    for part in linux-base linux-binary linux-modules; do
-        if private apt-cache show "$part-$version" >/dev/null 2>&1; then parts+=("$part-$version"); fi
-    done
+    mapfile -t parts < <(parts_of "$1")
     (cd "$state" && rm -f -- *.deb && private apt-get download "${parts[@]}" >&2) || give_up "cannot fetch ${parts[*]}"
 }
 
@@ -50,7 +72,7 @@ unpack() {
 if [ ! -f "$kernel/version" ]; then
     read_lists
     version=$(newest_version)
-    [ -n "$version" ] || give_up "trixie-backports has no linux-image-amd64"
+    [ -n "$version" ] || give_up "trixie-backports has no whole kernel"
     fetch "$version"
     unpack "$version"
 fi

@@ -12,6 +12,7 @@ namespace {
 constexpr unsigned gpio_line = 3;       ///< as in guest/config
 constexpr unsigned long dongle_bit = 4; ///< GPIO 3 of HID_OR1
 constexpr unsigned long rts_bit = 4;    ///< TIOCM_RTS
+constexpr unsigned long dtr_bit = 2;    ///< TIOCM_DTR
 
 unsigned long field(const std::string& text, const std::string& name) {
     const auto at = text.find(" " + name + "=");
@@ -42,7 +43,8 @@ void Trace::take(double at, const std::string& name, const std::string& rest) {
     } else if (name == "gpio_free") {
         if (field(rest, "line") == gpio_line) change(at, Wire::gpio, false);  // pulled down
     } else if (name == "serial") {
-        change(at, Wire::serial, field(rest, "mctrl") & rts_bit);
+        change(at, Wire::rts, field(rest, "mctrl") & rts_bit);
+        change(at, Wire::dtr, field(rest, "mctrl") & dtr_bit);
     } else if (name == "hid") {
         change(at, Wire::dongle, field(rest, "b2") & dongle_bit);
     }
@@ -108,5 +110,7 @@ const Trace& trace() {
     static const Trace read(results() + "/trace.log");
     return read;
 }
+
+bool has_gpio() { return result("wires").find("gpio") != std::string::npos; }
 
 }  // namespace tripline::shack

@@ -7,7 +7,7 @@
 
 namespace tripline::shack {
 
-enum class Wire { gpio, serial, dongle };
+enum class Wire { gpio, rts, dtr, dongle };
 
 /// A wire's level as its driver was told; `at` is the guest's CLOCK_MONOTONIC in seconds.
 struct Change {
@@ -50,5 +50,7 @@ std::string results();
 /// A file of that folder as text; throws std::runtime_error if it cannot be read.
 std::string result(const std::string& name);
 const Trace& trace();
+/// Whether the guest could drive GPIO lines.
+bool has_gpio();
 
 }  // namespace tripline::shack

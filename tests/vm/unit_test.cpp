@@ -49,7 +49,7 @@ TEST(TheUnit, IsHardenedTo2point5OrBetter) {
 TEST(ASerialPort, OpenedByAnyProgramRaisesRts) {
     const auto opening = trace().at("serial opening"), closed = trace().at("serial closed");
     ASSERT_TRUE(opening && closed);
-    const auto changes = trace().between(Wire::serial, *opening, *closed + 0.3);
+    const auto changes = trace().between(Wire::rts, *opening, *closed + 0.3);
     for (const auto& change : changes) {
         std::printf("RTS %s %.1f ms after the opening\n", change.on ? "on" : "off", (change.at - *opening) * 1e3);
     }
@@ -61,7 +61,7 @@ TEST(ASerialPort, OpenedByAnyProgramRaisesRts) {
 TEST(ASerialPort, OpenedByTheStationIsClearedAtOnce) {
     const auto part = trace().at("part unit"), end = trace().at("part agreement");
     ASSERT_TRUE(part && end);
-    const auto changes = trace().between(Wire::serial, *part, *end);
+    const auto changes = trace().between(Wire::rts, *part, *end);
     ASSERT_GE(changes.size(), 2U);
     ASSERT_TRUE(changes[0].on);
     std::printf("RTS was up for %.3f ms while the station opened the port\n", (changes[1].at - changes[0].at) * 1e3);

@@ -1,5 +1,6 @@
 # The recording through the loopback, once for each wire as the key.
-for config in key-on-gpio key-on-serial key-on-dongle; do
+for wire in $(cat /share/wires); do
+    config=key-on-$wire
     use_config $config
     sleep 3
     mark "play $config"

@@ -1,11 +1,11 @@
 # The package upgraded, then removed, in mid-over.
-use_config key-on-gpio
+use_config key-on-serial
 speak
-if wait_for 30 keyed_gpio; then
-    mark "fault upgraded gpio"
+if wait_for 30 keyed_serial; then
+    mark "fault upgraded serial"
     dpkg -i --force-confold /shack/tripline.deb
-    wait_for 40 keyed_gpio && mark "again upgraded"
-    mark "fault removed gpio"
+    wait_for 40 keyed_serial && mark "again upgraded"
+    mark "fault removed serial"
     dpkg -r tripline
     sleep 2
     mark "removed"

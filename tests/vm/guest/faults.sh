@@ -46,10 +46,10 @@ bind_card() {
 stop_service() { systemctl stop triplined; }
 start_service() { systemctl start triplined; }
 
-# taken NAME KIND PATH [LINE]: the wire belongs to another program when the service starts.
+# taken NAME WIRE KIND PATH [LINE]: the wire belongs to another program when the service starts.
 taken() {
-    local name=$1 holder
-    shift
+    local name=$1 wire=$2 holder
+    shift 2
     systemctl stop triplined
     /shack/shack_hold "$@" &
     holder=$!
@@ -65,24 +65,26 @@ taken() {
     speak
     systemctl reset-failed triplined
     timeout 30 systemctl start triplined
-    wait_for 40 keyed_gpio && mark "again $name"
+    wait_for 40 "keyed_$wire" && mark "again $name"
     be_quiet
     sleep 4
 }
 
-use_config key-on-gpio
-row daemon-killed gpio kill_daemon nothing
-row daemon-stopped gpio stop_daemon nothing
-row guard-killed gpio kill_guard nothing
-row both-killed gpio kill_both nothing
-row sound-card-unbound gpio unbind_card bind_card
-row dongle-unplugged gpio unplug_dongle plug_dongle
-row service-stopped gpio stop_service start_service
-taken gpio-line gpio "/dev/gpiochip0" 3
-taken serial-port serial /dev/ttyS0
+has_gpio() { grep -qw gpio /share/wires; }
+
 use_config key-on-serial
-row daemon-killed-serial serial kill_daemon nothing
-row both-killed-serial serial kill_both nothing
+row daemon-killed serial kill_daemon nothing
+row daemon-stopped serial stop_daemon nothing
+row guard-killed serial kill_guard nothing
+row both-killed serial kill_both nothing
+row sound-card-unbound serial unbind_card bind_card
+row dongle-unplugged serial unplug_dongle plug_dongle
+row service-stopped serial stop_service start_service
+taken serial-port serial serial /dev/ttyS0
 use_config key-on-dongle
 row both-killed-dongle dongle kill_both nothing
-row dongle-unplugged-keyed dongle unplug_dongle plug_dongle
+if has_gpio; then
+    use_config key-on-gpio
+    row both-killed-gpio gpio kill_both nothing
+    taken gpio-line gpio gpio /dev/gpiochip0 3
+fi

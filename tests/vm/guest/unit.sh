@@ -1,5 +1,5 @@
 # The unit as shipped: whose it is, with which priority, how hardened.
-use_config key-on-gpio
+use_config key-on-serial
 sleep 3
 systemctl show triplined >/share/unit.log
 systemd-analyze security --no-pager triplined.service >/share/security.log
