@@ -45,8 +45,16 @@ void add_anti_trip(Catalogue& catalogue) {
         "Needs the receiver's audio on audio.receiver_channel.");
     trip.number(
         "coupling_db", {-60, 30}, [](auto& s) -> auto& { return s.station.detector.leak.coupling; },
-        "Level of the receiver's sound at the microphone less its level at the input.",
+        "Level of the receiver's sound at the microphone less its level at the input; the most "
+        "it can be when it is learnt.",
         "Too low: the loudspeaker keys. Too high: the operator can't break in.");
+    trip.boolean(
+        "learn", [](auto& s) -> auto& { return s.station.detector.leak.learn; },
+        "Learn the coupling while only the receiver is heard.",
+        "Takes a second of receiver sound; until then coupling_db holds, and it is never passed.");
+    trip.number(
+        "margin_db", {0, 20}, [](auto& s) -> auto& { return s.station.detector.leak.margin; },
+        "What was learnt is raised by this.");
     trip.number(
         "delay_ms", {0, 500}, [](auto& s) -> auto& { return s.station.detector.leak.delay; },
         "Shortest time from the receiver input to the microphone input.",

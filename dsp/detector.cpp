@@ -26,16 +26,23 @@ Detector::Detector(const DetectorSettings& settings, Hertz rate)
     : gate_settings_(settings.gate),
       lowest_threshold_(to_power(settings.gate.open)),
       above_floor_(static_cast<float>(to_ratio(settings.gate.above_floor))),
+      under_voice_(static_cast<float>(to_ratio(Decibels{-settings.evidence.clutter.under_voice.value}))),
       muted_on_air_(settings.leak.muted_on_air),
       hop_(std::max<std::int64_t>(1, std::llround(checked(rate).value * hop_target))),
       hop_seconds_(static_cast<double>(hop_) / rate.value),
       band_(settings.band, rate),
       envelope_(settings.envelope, rate),
+      voicing_(rate),
+      coupling_(settings.leak, hop_seconds_),
       leak_(settings.leak, hop_seconds_),
       floor_(hop_seconds_),
-      gate_(settings.gate, hop_seconds_),
+      clutter_(settings.evidence.clutter, hop_seconds_),
+      onset_(settings.evidence.onset, settings.gate.qualify, hop_seconds_),
+      gate_(settings.gate),
       blanking_(settings.blanking, hop_seconds_),
-      hold_(in_hops(settings.hold, hop_seconds_)) {}
+      hold_(in_hops(settings.hold, hop_seconds_)),
+      spell_(settings.evidence.spell, hop_seconds_),
+      operator_(settings.evidence.clutter.voice_peak) {}
 
 void Detector::receiver_muted(bool muted) noexcept {
     if (muted_ && !muted) blanking_.receiver_unmuted();
@@ -45,11 +52,18 @@ void Detector::receiver_muted(bool muted) noexcept {
 void Detector::reset() noexcept {
     band_.reset();
     envelope_.reset();
+    voicing_.reset();
+    coupling_.reset();
     leak_.reset();
     floor_.reset();
+    clutter_.reset();
+    onset_.reset();
     gate_.reset();
     blanking_.reset();
     hold_.reset();
+    operator_.reset();
+    periodicity_ = 0;
+    barred_ = false;
     heard_ = {};
 }
 
@@ -63,34 +77,75 @@ void Detector::end_hop() noexcept {
     judge();
 }
 
-Power Detector::threshold() const noexcept {
+Power Detector::threshold(Power fast) noexcept {
+    const Power floor = heard_.measures.floor;
+    const Power clutter = clutter_(fast, floor, under_voice_ * operator_.peak(), heard_.held);
     if (gate_settings_.threshold == Threshold::fixed) return lowest_threshold_;
-    return std::max(lowest_threshold_, above_floor_ * heard_.measures.floor);
+    return std::max({lowest_threshold_, above_floor_ * floor, clutter});
 }
 
 void Detector::judge() noexcept {
     const Pair power = envelope_.peak();
+    const Pair average = envelope_.average();
     const bool loudspeaker_silent = muted_ && muted_on_air_;
     Measures& m = heard_.measures;
     m.microphone = power[0];
     m.receiver = power[1];
-    m.leak = leak_(loudspeaker_silent ? 0.0F : power[1]);
-    m.floor = floor_(envelope_.average()[0], m.leak);
-    m.threshold = threshold();
+    const float coupling = coupling_(average[0], average[1], heard_.held || loudspeaker_silent);
+    m.leak = leak_(loudspeaker_silent ? 0.0F : power[1], coupling);
+    m.floor = floor_(average[0], m.leak);
 
+    const Power fast = std::max(0.0F, average[0] - m.leak);
     const Power remainder = std::max(0.0F, m.microphone - m.leak);
+    m.threshold = threshold(fast);
     m.margin_db = static_cast<float>(to_dbfs(remainder).value - to_dbfs(m.threshold).value);
 
+    const bool was_held = heard_.held;
     const bool blanked = blanking_() && !heard_.voice;
-    if (blanked) gate_.reset();
-    heard_.voice = !blanked && gate_(remainder, m.threshold);
+    const bool begin = begins(fast);
+    if (barred_ && remainder < m.threshold) barred_ = false;
+    heard_.voice = !blanked && !barred_ && gate_(remainder, m.threshold, begin);
     heard_.held = hold_(heard_.voice);
+    heard_.cause = heard_.voice ? Cause::voice : cause_of_silence(blanked);
+    watch_spell(was_held);
+}
 
-    if (blanked) heard_.cause = Cause::blanked;
-    else if (heard_.voice) heard_.cause = Cause::voice;
-    else if (gate_.qualifying()) heard_.cause = Cause::qualifying;
-    else if (m.microphone > m.threshold && remainder <= m.threshold) heard_.cause = Cause::masked;
-    else heard_.cause = Cause::quiet;
+/// Whether the sound now has qualified as the beginning of a voice.
+bool Detector::begins(Power fast) noexcept {
+    const bool above = onset_.follow(fast, heard_.measures.threshold);
+    if (!above) periodicity_ = 0;
+    else if (onset_.due()) periodicity_ = voicing_.periodicity();
+    return above && onset_.qualified(periodicity_, clutter_.wary());
+}
+
+Cause Detector::cause_of_silence(bool blanked) const noexcept {
+    const Measures& m = heard_.measures;
+    if (blanked) return Cause::blanked;
+    if (barred_) return heard_.cause;
+    if (onset_.following()) return Cause::qualifying;
+    return m.microphone > m.threshold && m.margin_db <= 0 ? Cause::masked : Cause::quiet;
+}
+
+void Detector::watch_spell(bool was_held) noexcept {
+    if (!heard_.held) {
+        if (was_held && spell_.proven()) operator_.heard(spell_.peak());
+        return;
+    }
+    if (!was_held) spell_.begin();
+    const Spell::Verdict verdict =
+        spell_(heard_.measures.microphone, heard_.voice, periodicity_);
+    if (verdict == Spell::Verdict::steady) end_spell(Cause::steady);
+    if (verdict == Spell::Verdict::not_speech) end_spell(Cause::not_speech);
+}
+
+/// Lets go at once, and stays shut until the sound that held the gate is over.
+void Detector::end_spell(Cause cause) noexcept {
+    gate_.reset();
+    hold_.reset();
+    clutter_.mistaken(spell_.peak());
+    barred_ = true;
+    heard_.voice = heard_.held = false;
+    heard_.cause = cause;
 }
 
 }  // namespace tripline::dsp

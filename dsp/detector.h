@@ -2,6 +2,8 @@
 #pragma once
 
 #include "dsp/blanking.h"
+#include "dsp/clutter.h"
+#include "dsp/coupling.h"
 #include "dsp/detector_settings.h"
 #include "dsp/envelope.h"
 #include "dsp/gate.h"
@@ -9,8 +11,12 @@
 #include "dsp/hold.h"
 #include "dsp/leak.h"
 #include "dsp/noise_floor.h"
+#include "dsp/onset.h"
+#include "dsp/operator_level.h"
+#include "dsp/spell.h"
 #include "dsp/units.h"
 #include "dsp/voice_band.h"
+#include "dsp/voicing.h"
 
 namespace tripline::dsp {
 
@@ -30,6 +36,7 @@ public:
     /// Takes one frame. True when it ends a hop: heard() is then new.
     bool push(float microphone, float receiver) noexcept {
         envelope_(band_(Pair{microphone, receiver}));
+        voicing_.push(band_.without_dc()[0]);
         if (++frame_ < hop_) return false;
         frame_ = 0;
         end_hop();
@@ -49,25 +56,38 @@ public:
 private:
     void end_hop() noexcept;
     void judge() noexcept;
-    Power threshold() const noexcept;
+    Power threshold(Power fast) noexcept;
+    bool begins(Power fast) noexcept;
+    void watch_spell(bool was_held) noexcept;
+    void end_spell(Cause cause) noexcept;
+    Cause cause_of_silence(bool blanked) const noexcept;
 
     GateSettings gate_settings_;
     Power lowest_threshold_;
     float above_floor_;
+    float under_voice_;
     bool muted_on_air_;
     std::int64_t hop_;
     double hop_seconds_;
 
     VoiceBand band_;
     Envelope envelope_;
+    Voicing voicing_;
+    Coupling coupling_;
     Leak leak_;
     NoiseFloor floor_;
+    Clutter clutter_;
+    Onset onset_;
     Gate gate_;
     Blanking blanking_;
     Hold hold_;
+    Spell spell_;
+    OperatorLevel operator_;
 
     std::int64_t frame_ = 0;
     bool muted_ = false;
+    float periodicity_ = 0;
+    bool barred_ = false;
     Heard heard_;
 };
 

@@ -26,7 +26,9 @@ struct EnvelopeSettings {
 /// Anti-trip: how much of the receiver is expected at the microphone.
 struct LeakSettings {
     bool enabled = true;
-    Decibels coupling{-12};   ///< microphone level less receiver level
+    Decibels coupling{6};     ///< microphone level less receiver level; the highest when learnt
+    bool learn = true;        ///< learn the coupling while only the receiver is heard
+    Decibels margin{1};       ///< raised by this over what was learnt
     Duration delay = 0ms;     ///< shortest path, monitor input to microphone
     Duration decay = 120ms;   ///< fall of the predicted leak by 1/e in power (room, buffers)
     bool muted_on_air = true; ///< the loudspeaker is silent while the station transmits
@@ -40,6 +42,45 @@ struct GateSettings {
     Duration qualify = 8ms;   ///< shorter sounds are clicks
 };
 
+/// A voice stays near its peak, a click falls from it at once.
+struct OnsetSettings {
+    Duration qualify_sudden = 60ms;  ///< a sudden sound must last this long near its peak
+    Decibels sudden{16};             ///< a rise by this much
+    Duration rise = 4ms;             ///< within this time is sudden
+    Decibels near{6};                ///< this far under its peak is near it
+    double voiced = 0.68;            ///< a sound this periodic at a voice's pitch is a voice at once
+    double voiced_wary = 0.8;        ///< and this much when the room is full of other sounds
+};
+
+/// Sounds of the room that are not the operator: talk, steps, keys.
+struct ClutterSettings {
+    bool enabled = true;
+    Decibels margin{6};              ///< the gate opens this far above the loudest recent one,
+    Decibels ceiling{32};            ///< but never further than this above the floor,
+    Decibels under_voice{6};         ///< and at least this far under the operator's own peaks
+    Decibels wary{13};               ///< clutter this far above the floor: sounds must show pitch
+    double fade_db_per_s = 0.3;      ///< how fast it is forgotten
+    double settle_db_per_s = 3.0;    ///< how fast the caution at the start fades
+    Dbfs voice_peak{-18};            ///< the operator's peaks, until they have been heard
+};
+
+/// Marks of speech in a spell of keying.
+struct SpellSettings {
+    double voiced = 0.7;             ///< periodicity, 0 to 1, that counts as pitch
+    Duration proof = 30ms;           ///< pitch for this long in all proves a voice
+    Duration prove_within = 400ms;   ///< else the spell ends after this time
+    Duration steady = 2500ms;        ///< a level sound ends the spell after this time
+    Decibels ripple{3};              ///< within this much is level
+};
+
+/// What tells a voice from other sounds. Found on recorded speech and noises; not meant
+/// to be adjusted by an operator, so no key of the configuration leads here.
+struct EvidenceSettings {
+    OnsetSettings onset;
+    ClutterSettings clutter;
+    SpellSettings spell;
+};
+
 struct BlankingSettings {
     Duration relay = 30ms;    ///< after the station's own relays move
     Duration unmute = 150ms;  ///< after the receiver is unmuted
@@ -50,6 +91,7 @@ struct DetectorSettings {
     EnvelopeSettings envelope;
     LeakSettings leak;
     GateSettings gate;
+    EvidenceSettings evidence;
     Duration hold = 1500ms;   ///< hang time, retriggerable; 1-3 s in practice
     BlankingSettings blanking;
 };

@@ -14,17 +14,16 @@ namespace tripline::dsp {
 class Leak {
 public:
     Leak(const LeakSettings& settings, double hop_seconds)
-        : coupling_(settings.enabled ? static_cast<float>(to_ratio(settings.coupling)) : 0.0F),
-          decay_(decay_per_step(settings.decay, hop_seconds)),
+        : decay_(decay_per_step(settings.decay, hop_seconds)),
           line_(1 + static_cast<std::size_t>(std::llround(
                         std::max(0.0, std::chrono::duration<double>(settings.delay).count()) /
                         hop_seconds))) {}
 
-    Power operator()(Power receiver) noexcept {
+    Power operator()(Power receiver, float coupling) noexcept {
         line_[at_] = receiver;
         at_ = at_ + 1 == line_.size() ? 0 : at_ + 1;
-        predicted_ = std::max(coupling_ * line_[at_], decay_ * predicted_);
-        return predicted_;
+        predicted_ = std::max(line_[at_], decay_ * predicted_);
+        return coupling * predicted_;
     }
 
     void reset() noexcept {
@@ -34,7 +33,6 @@ public:
     }
 
 private:
-    float coupling_;
     float decay_;
     std::vector<Power> line_;
     std::size_t at_ = 0;

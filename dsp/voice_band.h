@@ -21,8 +21,12 @@ public:
           low_pass_b_(low_pass(reachable(settings.high, rate), q_b, rate)) {}
 
     Pair operator()(Pair x) noexcept {
-        return low_pass_b_(low_pass_a_(high_pass_b_(high_pass_a_(dc_(x)))));
+        without_dc_ = dc_(x);
+        return low_pass_b_(low_pass_a_(high_pass_b_(high_pass_a_(without_dc_))));
     }
+
+    /// The last input, free of DC and not otherwise filtered.
+    Pair without_dc() const noexcept { return without_dc_; }
 
     void reset() noexcept {
         dc_.reset();
@@ -39,6 +43,7 @@ private:
     }
 
     DcBlocker dc_;
+    Pair without_dc_{};
     Biquad high_pass_a_, high_pass_b_, low_pass_a_, low_pass_b_;
 };
 

@@ -40,7 +40,7 @@ TEST(EverySetting, OfTheDetectorHasAKey) {
     EXPECT_EQ(keys_in("envelope"), members<dsp::EnvelopeSettings>());
     EXPECT_EQ(keys_in("anti_trip"), members<dsp::LeakSettings>());
     EXPECT_EQ(keys_in("blanking"), members<dsp::BlankingSettings>());
-    const auto hold = members<dsp::DetectorSettings>() - 5;  // less the five above and the gate
+    const auto hold = members<dsp::DetectorSettings>() - 6;  // less the five structs with keys and the evidence
     EXPECT_EQ(keys_in("gate"), members<dsp::GateSettings>() + hold);
 }
 

@@ -1,0 +1,85 @@
+// Tells the beginning of a voice from a click.
+#pragma once
+
+#include "dsp/detector_settings.h"
+#include "dsp/units.h"
+
+#include <algorithm>
+#include <array>
+
+namespace tripline::dsp {
+
+/// A voice stays near its peak and soon repeats at its pitch; a click falls from its
+/// peak at once. One call of follow() a hop, then qualified() where it matters.
+class Onset {
+public:
+    Onset(const OnsetSettings& settings, Duration qualify, double hop_seconds)
+        : near_(static_cast<float>(to_ratio(Decibels{-settings.near.value}))),
+          jump_(static_cast<float>(to_ratio(Decibels{-settings.sudden.value}))),
+          forget_(static_cast<float>(std::pow(10.0, -fall_db_per_s / 10 * hop_seconds))),
+          voiced_(static_cast<float>(settings.voiced)),
+          voiced_wary_(static_cast<float>(settings.voiced_wary)),
+          rise_(hops(settings.rise, hop_seconds)),
+          window_(hops(std::chrono::milliseconds{8}, hop_seconds)),
+          gradual_(hops(qualify, hop_seconds)),
+          sudden_(hops(settings.qualify_sudden, hop_seconds)) {}
+
+    /// True while the power is above the threshold, so a voice may begin.
+    bool follow(Power power, Power threshold) noexcept {
+        ++now_;
+        at(now_) = power;
+        peak_ = std::max(power, forget_ * peak_);
+        if (power <= threshold) {
+            above_ = run_ = 0;
+            peak_ = power;
+            return false;
+        }
+        ++above_;
+        run_ = std::min(run_ + 1, past_.size() - rise_ - 1);
+        if (power < near_ * peak_) run_ = 0;
+        while (run_ > 0 && at(now_ + 1 - run_) < near_ * peak_) --run_;
+        return true;
+    }
+
+    /// True when the sound has shown to be a voice. In a wary state it takes pitch;
+    /// else a sound that lasts will do. `periodicity` is 0 to 1.
+    bool qualified(float periodicity, bool wary) const noexcept {
+        if (periodicity >= (wary ? voiced_wary_ : voiced_) && above_ >= window_) return true;
+        if (wary || run_ == 0) return false;
+        const bool sudden = at(now_ + 1 - run_ - rise_) < jump_ * peak_;
+        return run_ >= (sudden ? sudden_ : gradual_);
+    }
+
+    /// True every few hops while a sound is followed: time to look at its pitch.
+    bool due() const noexcept { return above_ % 4 == 0; }
+
+    bool following() const noexcept { return above_ > 0; }
+
+    void reset() noexcept {
+        past_.fill(0);
+        above_ = run_ = 0;
+        peak_ = 0;
+    }
+
+private:
+    static constexpr double fall_db_per_s = 100;
+
+    std::size_t hops(Duration duration, double hop_seconds) const {
+        const double n = std::chrono::duration<double>(duration).count() / hop_seconds;
+        return std::clamp<std::size_t>(static_cast<std::size_t>(std::llround(std::max(0.0, n))), 1,
+                                       past_.size() / 2 - 1);
+    }
+
+    Power& at(std::size_t hop) noexcept { return past_[hop % past_.size()]; }
+    Power at(std::size_t hop) const noexcept { return past_[hop % past_.size()]; }
+
+    std::array<Power, 256> past_{};  // a power of two, so that hop numbers may wrap
+    float near_, jump_, forget_, voiced_, voiced_wary_;
+    std::size_t rise_, window_, gradual_, sudden_;
+    std::size_t now_ = 0;
+    std::size_t above_ = 0;  // hops above the threshold
+    std::size_t run_ = 0;    // hops of those, back from now, near the peak
+    Power peak_ = 0;
+};
+
+}  // namespace tripline::dsp

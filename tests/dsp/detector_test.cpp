@@ -1,0 +1,221 @@
+#include "tests/dsp/allocations.h"
+#include "tests/dsp/sounds.h"
+
+#include <gtest/gtest.h>
+
+#include <limits>
+
+namespace tripline::dsp {
+namespace {
+
+using std::chrono_literals::operator""ms;
+
+const Sound room = noise(Dbfs{-60}, 0, 1e9);
+
+TEST(TheDetector, KeysOnAVoiceAndLetsGoAfterTheHangTime) {
+    Detector detector({}, Hertz{rate});
+    const auto heard = hear(detector, 20, room + voice(Dbfs{-20}, 12, 15));
+    const double on = first(heard, held);
+    EXPECT_GT(on, 12.0);
+    EXPECT_LT(on, 12.1);
+    const double off = first(heard, [](const Heard& h) { return !h.held; }, on);
+    EXPECT_NEAR(off, 15 + 1.5, 0.2);
+}
+
+TEST(TheDetector, KeysOnAVoiceOfAnyLevelWithoutAdjustment) {
+    for (const double level : {-36.0, -26.0, -16.0, -6.0}) {
+        Detector detector({}, Hertz{rate});
+        const auto heard = hear(
+            detector, 14, noise(Dbfs{level - 40}, 0, 1e9) + voice(Dbfs{level}, 12, 14));
+        EXPECT_NEAR(first(heard, held), 12.06, 0.06) << level;
+    }
+}
+
+TEST(TheDetector, DoesNotKeyOnClicks) {
+    Detector detector({}, Hertz{rate});
+    Sound clicks = room;
+    for (int i = 0; i < 20; ++i) clicks = clicks + noise(Dbfs{-12}, 12 + 0.3 * i, 12.005 + 0.3 * i);
+    EXPECT_EQ(first(hear(detector, 20, clicks), held), -1);
+}
+
+TEST(TheDetector, DoesNotKeyOnAFanThatIsSwitchedOn) {
+    Detector detector({}, Hertz{rate});
+    const auto heard = hear(detector, 25, room + noise(Dbfs{-40}, 12, 1e9, 2));
+    const double on = first(heard, held);
+    if (on >= 0) {
+        EXPECT_LT(first(heard, [](const Heard& h) { return h.cause == Cause::not_speech; }), on + 0.5);
+    }
+}
+
+TEST(TheDetector, LetsGoOfASteadyToneAndSaysSo) {
+    Detector detector({}, Hertz{rate});
+    const auto heard = hear(detector, 30, room + tone(Dbfs{-20}, 440, 12, 30));
+    const double on = first(heard, held);
+    ASSERT_GT(on, 0);
+    const double off = first(heard, [](const Heard& h) { return !h.held; }, on);
+    EXPECT_LT(off - on, 3.0);
+    EXPECT_EQ(heard[static_cast<std::size_t>(off / 0.5e-3)].cause, Cause::steady);
+    EXPECT_EQ(first(heard, held, off + 0.01), -1) << "it stays shut while the tone lasts";
+}
+
+TEST(TheDetector, IsDeafToTheLoudspeaker) {
+    Detector detector({}, Hertz{rate});
+    const Sound receiver = voice(Dbfs{-10}, 3, 1e9);
+    const Sound at_microphone = [=](double t) { return 0.5F * receiver(t - 0.005); };
+    const auto heard = hear(detector, 20, room + at_microphone, receiver);
+    EXPECT_EQ(first(heard, held), -1);
+    EXPECT_GE(first(heard, [](const Heard& h) { return h.cause == Cause::masked; }), 0);
+}
+
+TEST(TheDetector, HearsTheOperatorThroughAQuietLoudspeaker) {
+    Detector detector({}, Hertz{rate});
+    const Sound receiver = voice(Dbfs{-20}, 3, 1e9);
+    const Sound at_microphone = [=](double t) { return 0.1F * receiver(t - 0.005); };
+    const auto heard = hear(detector, 16, room + at_microphone + voice(Dbfs{-15}, 14, 16), receiver);
+    EXPECT_NEAR(first(heard, held), 14.06, 0.06);
+}
+
+TEST(TheDetector, DoesNotOpenWhileTheRelaysSettle) {
+    Detector detector({}, Hertz{rate});
+    hear(detector, 12, room);
+    detector.relays_moved();
+    const auto heard = hear(detector, 1, voice(Dbfs{-10}, 0, 1));
+    EXPECT_EQ(heard.front().cause, Cause::blanked);
+    EXPECT_GT(first(heard, held), 0.030);
+}
+
+TEST(TheDetector, ResetsOnANonFiniteSampleAnywhereAndRecovers) {
+    const float bad[] = {std::numeric_limits<float>::quiet_NaN(),
+                         std::numeric_limits<float>::infinity(),
+                         -std::numeric_limits<float>::infinity(),
+                         std::numeric_limits<float>::max()};
+    for (const float sample : bad) {
+        for (int where = 0; where < 24; ++where) {
+            for (const bool on_receiver : {false, true}) {
+                Detector detector({}, Hertz{rate});
+                const DenormalsOff off;
+                bool reset = false;
+                for (int n = 0; n < 240; ++n) {
+                    const float x = n == 100 + where ? sample : 0.01F;
+                    if (detector.push(on_receiver ? 0 : x, on_receiver ? x : 0))
+                        reset = reset || detector.heard().cause == Cause::not_finite;
+                    ASSERT_TRUE(std::isfinite(detector.heard().measures.microphone));
+                }
+                EXPECT_TRUE(reset) << sample << " at " << where;
+                EXPECT_FALSE(detector.heard().held);
+            }
+        }
+    }
+}
+
+TEST(TheDetector, LetsGoOfTheKeyOnANonFiniteSample) {
+    Detector detector({}, Hertz{rate});
+    ASSERT_TRUE(hear(detector, 13, room + voice(Dbfs{-20}, 12, 13)).back().held);
+    while (!detector.push(std::numeric_limits<float>::quiet_NaN(), 0)) {}
+    EXPECT_FALSE(detector.heard().held);
+    EXPECT_EQ(detector.heard().cause, Cause::not_finite);
+}
+
+bool same(const Heard& a, const Heard& b) {
+    const Measures& m = a.measures;
+    const Measures& n = b.measures;
+    return a.voice == b.voice && a.held == b.held && a.cause == b.cause &&
+           m.microphone == n.microphone && m.receiver == n.receiver && m.leak == n.leak &&
+           m.floor == n.floor && m.threshold == n.threshold && m.margin_db == n.margin_db;
+}
+
+TEST(TheDetector, HearsTheSameWhateverTheBlocks) {
+    const unsigned seed = std::random_device{}();
+    RecordProperty("seed", std::to_string(seed));
+    std::mt19937 random(seed);
+    const Sound microphone = room + voice(Dbfs{-20}, 2, 4);
+    std::vector<float> samples;
+    for (int n = 0; n < 5 * static_cast<int>(rate); ++n) samples.push_back(microphone(n / rate));
+
+    Detector whole({}, Hertz{rate});
+    std::vector<Heard> expected;
+    {
+        const DenormalsOff off;
+        for (const float x : samples)
+            if (whole.push(x, 0.1F * x)) expected.push_back(whole.heard());
+    }
+    Detector parts({}, Hertz{rate});
+    std::size_t hop = 0;
+    for (std::size_t at = 0; at < samples.size();) {
+        const DenormalsOff off;
+        const std::size_t end = std::min(samples.size(), at + 1 + random() % 5000);
+        for (; at < end; ++at) {
+            if (!parts.push(samples[at], 0.1F * samples[at])) continue;
+            ASSERT_TRUE(same(parts.heard(), expected[hop])) << "hop " << hop << ", seed " << seed;
+            ++hop;
+        }
+    }
+}
+
+TEST(TheDetector, IsAsNewAfterAReset) {
+    Detector used({}, Hertz{rate});
+    hear(used, 4, room + voice(Dbfs{-20}, 1, 4), voice(Dbfs{-20}, 0, 2));
+    used.reset();
+    Detector fresh({}, Hertz{rate});
+    const Sound sound = voice(Dbfs{-20}, 0.2, 2);
+    const auto a = hear(used, 2, sound);
+    const auto b = hear(fresh, 2, sound);
+    ASSERT_EQ(a.size(), b.size());
+    for (std::size_t i = 0; i < a.size(); ++i) ASSERT_TRUE(same(a[i], b[i])) << i;
+}
+
+TEST(TheDetector, TakesNothingFromTheHeapAfterConstruction) {
+    Detector detector({}, Hertz{rate});
+    std::vector<float> samples;
+    const Sound sound = room + voice(Dbfs{-20}, 1, 2);
+    for (int n = 0; n < 3 * static_cast<int>(rate); ++n) samples.push_back(sound(n / rate));
+    const long before = allocations();
+    for (const float x : samples) detector.push(x, 0.1F * x);
+    detector.relays_moved();
+    detector.receiver_muted(true);
+    detector.receiver_muted(false);
+    detector.reset();
+    EXPECT_EQ(allocations(), before);
+}
+
+TEST(TheDetector, WorksAtEveryRateOfTheTrade) {
+    for (const double r : {8000.0, 11025.0, 16000.0, 22050.0, 44100.0, 96000.0, 192000.0}) {
+        Detector detector({}, Hertz{r});
+        EXPECT_NEAR(static_cast<double>(detector.hop().count) / r, 0.5e-3, 0.06e-3);
+        const DenormalsOff off;
+        const Sound sound = room + voice(Dbfs{-20}, 12, 13);
+        double on = -1;
+        for (int n = 0; n < static_cast<int>(13 * r) && on < 0; ++n)
+            if (detector.push(sound(n / r), 0) && detector.heard().held) on = n / r;
+        EXPECT_NEAR(on, 12.06, 0.06) << r;
+    }
+}
+
+TEST(TheDetector, RefusesRatesOutsideEightTo192Kilohertz) {
+    for (const double r : {0.0, 1.0, 7999.0, 192001.0, 1e6, std::nan("")})
+        EXPECT_THROW(Detector({}, Hertz{r}), std::invalid_argument) << r;
+}
+
+TEST(TheDetector, StaysFiniteAtExtremeSettings) {
+    DetectorSettings extreme[4];
+    extreme[0].hold = 0ms;
+    extreme[0].gate.qualify = 0ms;
+    extreme[0].envelope = {0ms, 0ms};
+    extreme[1].hold = std::chrono::hours{1};
+    extreme[1].gate.qualify = 1000ms;
+    extreme[1].envelope = {1000ms, 10000ms};
+    extreme[2].leak = {.coupling = Decibels{60}, .delay = 500ms, .decay = 0ms};
+    extreme[2].band = {Hertz{20}, Hertz{23900}};
+    extreme[3].gate = {.threshold = Threshold::fixed, .open = Dbfs{-120}, .hysteresis = Decibels{0}};
+    extreme[3].evidence.clutter.enabled = false;
+    for (const auto& settings : extreme) {
+        Detector detector(settings, Hertz{rate});
+        for (const Heard& h : hear(detector, 3, room + voice(Dbfs{0}, 1, 2), voice(Dbfs{0}, 0, 3))) {
+            ASSERT_TRUE(std::isfinite(h.measures.threshold) && std::isfinite(h.measures.leak) &&
+                        std::isfinite(h.measures.margin_db));
+        }
+    }
+}
+
+}  // namespace
+}  // namespace tripline::dsp

@@ -1,0 +1,126 @@
+#include "dsp/onset.h"
+
+#include "dsp/spell.h"
+#include "dsp/voicing.h"
+
+#include <gtest/gtest.h>
+
+#include <numbers>
+#include <random>
+
+namespace tripline::dsp {
+namespace {
+
+using std::chrono_literals::operator""ms;
+
+constexpr double hop = 0.5e-3;
+
+/// Milliseconds until an envelope of this shape qualifies, or -1.
+template <class Shape>
+double qualifies(const Shape& power_at_ms, float periodicity = 0, bool wary = false) {
+    Onset onset({}, 8ms, hop);
+    for (int i = 0; i < 40; ++i) onset.follow(1e-3F, 1);
+    for (int i = 0; i < 400; ++i) {
+        if (onset.follow(static_cast<float>(power_at_ms(i * 0.5)), 1) &&
+            onset.qualified(periodicity, wary))
+            return (i + 1) * 0.5;
+    }
+    return -1;
+}
+
+TEST(TheOnset, IgnoresAClickHoweverLoud) {
+    for (const double peak : {10.0, 1e3, 1e6})
+        EXPECT_EQ(qualifies([&](double t) { return peak * std::exp(-t / 4); }), -1) << peak;
+}
+
+TEST(TheOnset, IgnoresASoundShorterThanItsQualifyingTime) {
+    EXPECT_EQ(qualifies([](double t) { return t < 6 ? 5.0 : 1e-3; }), -1);
+}
+
+TEST(TheOnset, TakesAGradualSoundThatLasts) {
+    const double at = qualifies([](double t) { return 0.1 * std::exp(std::min(t, 60.0) / 10); });
+    EXPECT_GT(at, 23);
+    EXPECT_LT(at, 45);
+}
+
+TEST(TheOnset, AsksForLongerAfterASuddenRise) {
+    EXPECT_NEAR(qualifies([](double) { return 100.0; }), 60, 2);
+}
+
+TEST(TheOnset, TakesASuddenSoundWithPitchSoon) {
+    EXPECT_LE(qualifies([](double) { return 100.0; }, 0.9F), 10);
+}
+
+TEST(TheOnset, AsksForPitchWhenWary) {
+    EXPECT_EQ(qualifies([](double t) { return 0.1 * std::exp(std::min(t, 60.0) / 10); }, 0, true), -1);
+    EXPECT_GT(qualifies([](double) { return 100.0; }, 0.9F, true), 0);
+}
+
+double periodicity_of(double rate, double pitch) {
+    Voicing voicing(Hertz{rate});
+    std::mt19937 random(3);
+    for (int n = 0; n < static_cast<int>(0.2 * rate); ++n) {
+        double x = 0;
+        if (pitch > 0)
+            for (int k = 1; k <= 8; ++k) x += std::sin(2 * std::numbers::pi * pitch * k * n / rate);
+        else
+            x = static_cast<double>(random()) / 2147483648.0 - 1;
+        voicing.push(static_cast<float>(0.01 * x));
+    }
+    return voicing.periodicity();
+}
+
+TEST(Voicing, FindsThePitchOfMenAndWomenAtEveryRate) {
+    for (const double rate : {8000.0, 11025.0, 16000.0, 44100.0, 48000.0, 96000.0, 192000.0})
+        for (const double pitch : {85.0, 120.0, 180.0, 250.0, 350.0})
+            EXPECT_GT(periodicity_of(rate, pitch), 0.8) << rate << ' ' << pitch;
+}
+
+TEST(Voicing, FindsNoPitchInNoise) {
+    for (const double rate : {8000.0, 11025.0, 16000.0, 44100.0, 48000.0, 96000.0, 192000.0})
+        EXPECT_LT(periodicity_of(rate, 0), 0.8) << rate;
+}
+
+TEST(Voicing, OfSilenceIsNone) {
+    Voicing voicing(Hertz{48000});
+    EXPECT_EQ(voicing.periodicity(), 0.0F);
+}
+
+/// Hops until the verdict, with the power and the pitch of each hop given.
+template <class Power_, class Pitch>
+std::pair<Spell::Verdict, int> judged(const Power_& power, const Pitch& pitch) {
+    Spell spell({}, hop);
+    spell.begin();
+    for (int i = 0; i < 20000; ++i) {
+        const auto verdict = spell(static_cast<float>(power(i * hop)), true,
+                                   static_cast<float>(pitch(i * hop)));
+        if (verdict != Spell::Verdict::going_on) return {verdict, i};
+    }
+    return {Spell::Verdict::going_on, 20000};
+}
+
+double syllables(double t) { return 1.01 + std::sin(2 * std::numbers::pi * 4 * t); }
+
+TEST(TheSpell, GoesOnWhileSyllablesCome) {
+    EXPECT_EQ(judged(syllables, [](double) { return 0.9; }).first, Spell::Verdict::going_on);
+}
+
+TEST(TheSpell, IsNotSpeechWithoutPitch) {
+    const auto [verdict, hops] = judged(syllables, [](double) { return 0.3; });
+    EXPECT_EQ(verdict, Spell::Verdict::not_speech);
+    EXPECT_NEAR(hops * hop, 0.4, 0.01);
+}
+
+TEST(TheSpell, IsNeverCalledNotSpeechOnceItHasProvenItself) {
+    EXPECT_EQ(judged(syllables, [](double t) { return t < 0.2 ? 0.9 : 0.1; }).first,
+              Spell::Verdict::going_on);
+}
+
+TEST(TheSpell, IsSteadyWithoutSyllables) {
+    const auto [verdict, hops] = judged([](double) { return 1.0; }, [](double) { return 0.99; });
+    EXPECT_EQ(verdict, Spell::Verdict::steady);
+    EXPECT_NEAR(hops * hop, 2.5, 0.05);
+}
+
+}  // namespace
+}  // namespace tripline::dsp
