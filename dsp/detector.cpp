@@ -9,6 +9,9 @@ namespace tripline::dsp {
 namespace {
 
 constexpr double hop_target = 0.5e-3;
+/// While the operator holds the key, other sounds of the room lift the threshold no higher
+/// than 12 dB under the peaks of this spell.
+constexpr float under_own_peak = 0.063F;
 
 Hertz checked(Hertz rate) {
     if (!(rate.value >= 8000 && rate.value <= 192000))
@@ -81,7 +84,8 @@ Power Detector::threshold(Power fast) noexcept {
     const Power floor = heard_.measures.floor;
     const Power clutter = clutter_(fast, floor, under_voice_ * operator_.peak(), heard_.held);
     if (gate_settings_.threshold == Threshold::fixed) return lowest_threshold_;
-    return std::max({lowest_threshold_, above_floor_ * floor, clutter});
+    const Power own = heard_.held && spell_.proven() ? under_own_peak * spell_.peak() : clutter;
+    return std::max({lowest_threshold_, above_floor_ * floor, std::min(clutter, own)});
 }
 
 void Detector::judge() noexcept {

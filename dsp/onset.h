@@ -24,12 +24,13 @@ public:
           gradual_(hops(qualify, hop_seconds)),
           sudden_(hops(settings.qualify_sudden, hop_seconds)) {}
 
-    /// True while the power is above the threshold, so a voice may begin.
+    /// True while the power is above the threshold, so a voice may begin. Dips of less
+    /// than 1 dB under it, between the pulses of a low voice, don't count.
     bool follow(Power power, Power threshold) noexcept {
         ++now_;
         at(now_) = power;
         peak_ = std::max(power, forget_ * peak_);
-        if (power <= threshold) {
+        if (power <= (above_ > 0 ? 0.8F : 1.0F) * threshold) {
             above_ = run_ = 0;
             peak_ = power;
             return false;
