@@ -22,7 +22,8 @@ namespace {
 constexpr int guard_socket = 3;
 
 /// Sets up and runs the guard with `socket` as descriptor 3, everything else but standard
-/// input, output and error closed, no signal blocked or ignored. Returns 0 or an errno.
+/// input, output and error closed, no signal blocked or ignored, in a session of its own: no
+/// key typed at the daemon's terminal stops or ends it. Returns 0 or an errno.
 int spawn(const std::string& program, const std::vector<std::string>& arguments, int socket,
           pid_t& pid) noexcept {
     posix_spawn_file_actions_t files;
@@ -31,11 +32,12 @@ int spawn(const std::string& program, const std::vector<std::string>& arguments,
     ::sigemptyset(&none);
     ::sigfillset(&all);
     ::posix_spawn_file_actions_init(&files);
-    ::posix_spawn_file_actions_addopen(&files, STDIN_FILENO, "/dev/null", O_RDONLY, 0);
     ::posix_spawn_file_actions_adddup2(&files, socket, guard_socket);
+    ::posix_spawn_file_actions_addopen(&files, STDIN_FILENO, "/dev/null", O_RDONLY, 0);
     ::posix_spawn_file_actions_addclosefrom_np(&files, guard_socket + 1);
     ::posix_spawnattr_init(&attributes);
-    ::posix_spawnattr_setflags(&attributes, POSIX_SPAWN_SETSIGMASK | POSIX_SPAWN_SETSIGDEF);
+    ::posix_spawnattr_setflags(&attributes, POSIX_SPAWN_SETSIGMASK | POSIX_SPAWN_SETSIGDEF |
+                                              POSIX_SPAWN_SETSID);
     ::posix_spawnattr_setsigmask(&attributes, &none);
     ::posix_spawnattr_setsigdefault(&attributes, &all);
     std::array<char*, 16> argv{const_cast<char*>(program.c_str())};

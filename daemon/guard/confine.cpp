@@ -53,6 +53,7 @@ void filter_system_calls() {
     const scmp_filter_ctx filter = ::seccomp_init(SCMP_ACT_KILL_PROCESS);
     for (const int call :
          {SCMP_SYS(ppoll), SCMP_SYS(ppoll_time64), SCMP_SYS(recvfrom), SCMP_SYS(sendto),
+          SCMP_SYS(recv), SCMP_SYS(send),  // some machines of 32 bits
           SCMP_SYS(write), SCMP_SYS(ftruncate), SCMP_SYS(clock_gettime), SCMP_SYS(clock_gettime64),
           SCMP_SYS(restart_syscall), SCMP_SYS(exit_group)})
         require_zero(::seccomp_rule_add(filter, SCMP_ACT_ALLOW, call, 0), "system call");
@@ -70,12 +71,11 @@ void filter_system_calls() {
 }  // namespace
 
 int take_signals() {
-    for (const int ignored : {SIGPIPE, SIGXFSZ, SIGHUP}) ::signal(ignored, SIG_IGN);
-    sigset_t ending;
+    sigset_t all, ending;
+    ::sigfillset(&all);
+    require(::sigprocmask(SIG_BLOCK, &all, nullptr) == 0, "sigprocmask");
     ::sigemptyset(&ending);
-    ::sigaddset(&ending, SIGTERM);
-    ::sigaddset(&ending, SIGINT);
-    require(::sigprocmask(SIG_BLOCK, &ending, nullptr) == 0, "sigprocmask");
+    for (const int signal : {SIGTERM, SIGINT, SIGQUIT}) ::sigaddset(&ending, signal);
     const int signals = ::signalfd(-1, &ending, SFD_CLOEXEC | SFD_NONBLOCK);
     require(signals >= 0, "signalfd");
     return signals;

@@ -6,8 +6,8 @@
 
 namespace tripline::guard {
 
-/// Blocks SIGTERM, SIGINT and SIGHUP and returns a signalfd for the first two. SIGHUP,
-/// SIGPIPE and SIGXFSZ are ignored. Throws std::system_error.
+/// Blocks every signal that can be blocked, so that none stops or ends the guard with a line
+/// active, and returns a signalfd for SIGTERM, SIGINT and SIGQUIT. Throws std::system_error.
 int take_signals();
 
 /// Locks memory and asks for SCHED_FIFO `priority` (0: not). Returns what was refused,

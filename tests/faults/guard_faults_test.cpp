@@ -7,6 +7,7 @@
 #include <sys/socket.h>
 
 #include <csignal>
+#include <cstring>
 
 namespace tripline::faults {
 namespace {
@@ -79,9 +80,9 @@ TEST(TheKeyOpens, WhenALineCannotBeWritten) {
 }
 
 TEST(TheKeyOpens, WhenTheGuardIsToldToEnd) {
-    for (const int signal : {SIGTERM, SIGINT})
-        inject(std::string("guard ") + (signal == SIGTERM ? "SIGTERM" : "SIGINT") + " storm",
-               any_fault, [signal](Station& s) {
+    for (const int signal : {SIGTERM, SIGINT, SIGQUIT})
+        inject(std::string("guard SIG") + ::sigabbrev_np(signal) + " storm", any_fault,
+               [signal](Station& s) {
                    for (int i = 0; i < 1000; ++i) ::kill(s.guard, signal);
                });
 }
@@ -106,11 +107,20 @@ TEST(TheKeyStays, WhenTheWallClockIsSet) {
     }
 }
 
-TEST(TheKeyStays, WhenHangUpsComeInAStorm) {
+TEST(TheKeyStays, WhenSignalsThatMeanNothingToTheGuardComeInAStorm) {
+    for (const int signal : {SIGHUP, SIGPIPE, SIGUSR1, SIGUSR2, SIGALRM, SIGTSTP, SIGTTIN, SIGTTOU,
+                             SIGXFSZ, SIGRTMIN}) {
+        Station station;
+        const Instant at = now();
+        for (int i = 0; i < 1000; ++i) ::kill(station.guard, signal);
+        EXPECT_FALSE(station.lines.wait("ptt", false, at, 300ms)) << ::strsignal(signal);
+    }
+}
+
+// Ctrl-Z, Ctrl-\ and Ctrl-C at a terminal go to the group in its foreground.
+TEST(TheGuard, IsInASessionOfItsOwn) {
     Station station;
-    const Instant at = now();
-    for (int i = 0; i < 1000; ++i) ::kill(station.guard, SIGHUP);
-    EXPECT_FALSE(station.lines.wait("ptt", false, at, 300ms));
+    EXPECT_EQ(::getsid(station.guard), station.guard);
 }
 
 // A wave goes on by rising edges; the edge to rest of the release itself is not counted.
