@@ -43,6 +43,12 @@ void add_anti_trip(Catalogue& catalogue) {
         "enabled", [](auto& s) -> auto& { return s.station.detector.leak.enabled; },
         "Subtract from the microphone what the receiver is expected to add to it.",
         "Needs the receiver's audio on audio.receiver_channel.");
+    trip.choice(
+        "method", [](auto& s) -> auto& { return s.station.detector.leak.method; },
+        {{"envelope", dsp::AntiTrip::envelope}, {"echo", dsp::AntiTrip::echo}},
+        "How the receiver's sound is told from the operator's.",
+        "envelope: its expected power is subtracted. echo: its way through the room is learnt and "
+        "its sound subtracted, for a loudspeaker as loud as the voice; needs one clock for both inputs.");
     trip.number(
         "coupling_db", {-60, 30}, [](auto& s) -> auto& { return s.station.detector.leak.coupling; },
         "Level of the receiver's sound at the microphone less its level at the input; the most "

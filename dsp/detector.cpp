@@ -19,6 +19,12 @@ Hertz checked(Hertz rate) {
     return rate;
 }
 
+std::unique_ptr<echo::Canceller> make_canceller(const DetectorSettings& settings, Hertz rate,
+                                                double hop_seconds) {
+    if (!settings.leak.enabled || settings.leak.method != AntiTrip::echo) return nullptr;
+    return std::make_unique<echo::Canceller>(settings, rate, hop_seconds);
+}
+
 long in_hops(Duration duration, double hop_seconds) {
     return std::lround(std::chrono::duration<double>(duration).count() / hop_seconds);
 }
@@ -35,7 +41,9 @@ Detector::Detector(const DetectorSettings& settings, Hertz rate)
       hop_seconds_(static_cast<double>(hop_) / rate.value),
       band_(settings.band, rate),
       envelope_(settings.envelope, rate),
-      voicing_(rate),
+      hops_to_fall_silent_(in_hops(300ms, hop_seconds_)),
+      canceller_(make_canceller(settings, rate, hop_seconds_)),
+      voicing_(canceller_ ? canceller_->rate() : rate),
       coupling_(settings.leak, hop_seconds_),
       leak_(settings.leak, hop_seconds_),
       floor_(hop_seconds_),
@@ -49,12 +57,14 @@ Detector::Detector(const DetectorSettings& settings, Hertz rate)
 
 void Detector::receiver_muted(bool muted) noexcept {
     if (muted_ && !muted) blanking_.receiver_unmuted();
+    if (muted && !muted_) hops_since_mute_ = 0;
     muted_ = muted;
 }
 
 void Detector::reset() noexcept {
     band_.reset();
     envelope_.reset();
+    if (canceller_) canceller_->reset();
     voicing_.reset();
     coupling_.reset();
     leak_.reset();
@@ -66,6 +76,8 @@ void Detector::reset() noexcept {
     hold_.reset();
     operator_.reset();
     periodicity_ = 0;
+    hops_since_mute_ = 0;
+    outlived_mute_ = false;
     barred_ = false;
     heard_ = {};
 }
@@ -88,19 +100,34 @@ Power Detector::threshold(Power fast) noexcept {
     return std::max({lowest_threshold_, above_floor_ * floor, std::min(clutter, own)});
 }
 
-void Detector::judge() noexcept {
+void Detector::take_out_receiver(Pair sample) noexcept {
+    const bool fresh = canceller_->push(loudspeaker_silent() ? Pair{sample[0], 0} : sample);
+    if (fresh) voicing_.push(canceller_->residual());
+}
+
+/// The microphone as the gate is to see it, by the method that is set.
+echo::Residue Detector::residue() noexcept {
     const Pair power = envelope_.peak();
     const Pair average = envelope_.average();
-    const bool loudspeaker_silent = muted_ && muted_on_air_;
+    const Power receiver = loudspeaker_silent() ? 0.0F : power[1];
+    const float coupling =
+        coupling_(average[0], average[1], heard_.held || loudspeaker_silent());
+    const Power leak = leak_(receiver, coupling);
+    if (canceller_) return canceller_->end_hop(receiver, leak, heard_.held);
+    return {power[0], average[0], leak};
+}
+
+void Detector::judge() noexcept {
+    const Pair power = envelope_.peak();
+    const echo::Residue left = residue();
     Measures& m = heard_.measures;
     m.microphone = power[0];
     m.receiver = power[1];
-    const float coupling = coupling_(average[0], average[1], heard_.held || loudspeaker_silent);
-    m.leak = leak_(loudspeaker_silent ? 0.0F : power[1], coupling);
-    m.floor = floor_(average[0], m.leak);
+    m.leak = power[0] - left.power + left.leak;
+    m.floor = floor_(left.average, canceller_ && canceller_->sure() ? 0.0F : left.leak);
 
-    const Power fast = std::max(0.0F, average[0] - m.leak);
-    const Power remainder = std::max(0.0F, m.microphone - m.leak);
+    const Power fast = std::max(0.0F, left.average - left.leak);
+    const Power remainder = std::max(0.0F, left.power - left.leak);
     m.threshold = threshold(fast);
     m.margin_db = static_cast<float>(to_dbfs(remainder).value - to_dbfs(m.threshold).value);
 
@@ -131,6 +158,7 @@ Cause Detector::cause_of_silence(bool blanked) const noexcept {
 }
 
 void Detector::watch_spell(bool was_held) noexcept {
+    if (canceller_) watch_for_trip(was_held);
     if (!heard_.held) {
         if (was_held && spell_.proven()) operator_.heard(spell_.peak());
         return;
@@ -140,6 +168,13 @@ void Detector::watch_spell(bool was_held) noexcept {
         spell_(heard_.measures.microphone, heard_.voice, periodicity_);
     if (verdict == Spell::Verdict::steady) end_spell(Cause::steady);
     if (verdict == Spell::Verdict::not_speech) end_spell(Cause::not_speech);
+}
+
+/// A spell in which nobody spoke once the receiver was mute was keyed by the receiver.
+void Detector::watch_for_trip(bool was_held) noexcept {
+    if (!was_held) outlived_mute_ = false;
+    if (muted_ && ++hops_since_mute_ > hops_to_fall_silent_ && heard_.voice) outlived_mute_ = true;
+    if (was_held && !heard_.held && loudspeaker_silent() && !outlived_mute_) canceller_->distrust();
 }
 
 /// Lets go at once, and stays shut until the sound that held the gate is over.

@@ -5,6 +5,7 @@
 #include "dsp/clutter.h"
 #include "dsp/coupling.h"
 #include "dsp/detector_settings.h"
+#include "dsp/echo/canceller.h"
 #include "dsp/envelope.h"
 #include "dsp/gate.h"
 #include "dsp/heard.h"
@@ -17,6 +18,8 @@
 #include "dsp/units.h"
 #include "dsp/voice_band.h"
 #include "dsp/voicing.h"
+
+#include <memory>
 
 namespace tripline::dsp {
 
@@ -36,7 +39,8 @@ public:
     /// Takes one frame. True when it ends a hop: heard() is then new.
     bool push(float microphone, float receiver) noexcept {
         envelope_(band_(Pair{microphone, receiver}));
-        voicing_.push(band_.without_dc()[0]);
+        if (canceller_) take_out_receiver(band_.without_dc());
+        else voicing_.push(band_.without_dc()[0]);
         if (++frame_ < hop_) return false;
         frame_ = 0;
         end_hop();
@@ -44,6 +48,9 @@ public:
     }
 
     const Heard& heard() const noexcept { return heard_; }
+
+    /// How far the echo model can be trusted; nothing is claimed with the envelope method.
+    echo::Trust trust() const noexcept { return canceller_ ? canceller_->trust() : echo::Trust{}; }
 
     /// The station's relays have just moved: no opening for the set time from now.
     void relays_moved() noexcept { blanking_.relays_moved(); }
@@ -56,9 +63,13 @@ public:
 private:
     void end_hop() noexcept;
     void judge() noexcept;
+    bool loudspeaker_silent() const noexcept { return muted_ && muted_on_air_; }
+    void take_out_receiver(Pair sample) noexcept;
+    echo::Residue residue() noexcept;
     Power threshold(Power fast) noexcept;
     bool begins(Power fast) noexcept;
     void watch_spell(bool was_held) noexcept;
+    void watch_for_trip(bool was_held) noexcept;
     void end_spell(Cause cause) noexcept;
     Cause cause_of_silence(bool blanked) const noexcept;
 
@@ -72,6 +83,8 @@ private:
 
     VoiceBand band_;
     Envelope envelope_;
+    long hops_to_fall_silent_;
+    std::unique_ptr<echo::Canceller> canceller_;  // with the echo method only
     Voicing voicing_;
     Coupling coupling_;
     Leak leak_;
@@ -86,6 +99,8 @@ private:
 
     std::int64_t frame_ = 0;
     bool muted_ = false;
+    long hops_since_mute_ = 0;
+    bool outlived_mute_ = false;
     float periodicity_ = 0;
     bool barred_ = false;
     Heard heard_;

@@ -13,6 +13,12 @@ enum class Threshold : unsigned char {
     floating,  ///< above the tracked noise floor, never under open
 };
 
+/// How the receiver's sound is told from the operator's.
+enum class AntiTrip : unsigned char {
+    envelope,  ///< its expected power is subtracted
+    echo,      ///< its sound is modelled and subtracted, then the power of what may be left
+};
+
 struct VoiceBandSettings {
     Hertz low{300};
     Hertz high{3000};
@@ -26,6 +32,7 @@ struct EnvelopeSettings {
 /// Anti-trip: how much of the receiver is expected at the microphone.
 struct LeakSettings {
     bool enabled = true;
+    AntiTrip method = AntiTrip::envelope;
     Decibels coupling{6};     ///< microphone level less receiver level; the highest when learnt
     bool learn = true;        ///< learn the coupling while only the receiver is heard
     Decibels margin{1};       ///< raised by this over what was learnt

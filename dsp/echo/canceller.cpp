@@ -9,15 +9,20 @@ namespace {
 
 using namespace std::chrono_literals;
 
+constexpr VoiceBandSettings modelled_band{Hertz{100}, Hertz{3400}};
 constexpr Power sounding = 1e-6F;        // -60 dBFS: the receiver is not silent
 constexpr Power predictable = 1e-8F;     // -80 dBFS: enough predicted to compare with
 constexpr std::int64_t look_every = 32;  // blocks, about half a second
-constexpr float explained_enough = 0.5F;
+constexpr float sure_above = 0.8F;       // of the microphone's power explained
+constexpr float unsure_below = 0.6F;
 
 }  // namespace
 
 Canceller::Canceller(const DetectorSettings& settings, Hertz rate, double hop_seconds)
     : decimator_(rate),
+      modelled_band_(modelled_band, decimator_.rate()),
+      signal_band_(settings.band, decimator_.rate()),
+      prediction_band_(settings.band, decimator_.rate()),
       signals_(settings.envelope, decimator_.rate()),
       predictions_(settings.envelope, decimator_.rate()),
       tail_decay_(decay_per_step(settings.leak.decay, hop_seconds)),
@@ -26,9 +31,10 @@ Canceller::Canceller(const DetectorSettings& settings, Hertz rate, double hop_se
       unmodelled_(hop_seconds) {}
 
 void Canceller::model(Pair sample) noexcept {
-    const bool block_ended = paths_.push(sample[0], sample[1]);
-    signals_(Pair{sample[0], paths_.residual()});
-    predictions_(Pair{paths_.prediction(), 0});
+    const Pair wide = modelled_band_(sample);
+    const bool block_ended = paths_.push(wide[0], wide[1]);
+    signals_(signal_band_(Pair{wide[0], paths_.residual()}));
+    predictions_(prediction_band_(Pair{paths_.prediction(), 0}));
     ++samples_;
     if (block_ended && samples_ / static_cast<std::int64_t>(block) % look_every == 0) look_at_path();
 }
@@ -39,19 +45,20 @@ void Canceller::look_at_path() noexcept {
     clocks_(static_cast<double>(samples_), arrival_);
 }
 
-Residue Canceller::end_hop(Power receiver, bool speaking) noexcept {
+Residue Canceller::end_hop(Power receiver, Power expected, bool speaking) noexcept {
     receiver_tail_ = std::max(receiver, tail_decay_ * receiver_tail_);
     predicted_tail_ = std::max(predictions_.peak()[0], tail_decay_ * predicted_tail_);
     const Pair peak = signals_.peak();
     const Pair average = signals_.average();
     const bool helps = peak[1] <= peak[0] && !clocks_.differ();
-    const Residue left{peak[helps], average[helps], 0};
-    measure(peak[0], left.power, speaking);
+    measure(peak[0], peak[helps], speaking);
+    return {peak[helps], average[helps], leak(expected)};
+}
 
-    const Power by_envelope = coupling_.at(receiver_tail_) * receiver_tail_;
-    if (!modelled()) return {left.power, left.average, by_envelope};
-    return {left.power, left.average,
-            std::min(by_envelope, unmodelled_.at(predicted_tail_) * predicted_tail_)};
+Power Canceller::leak(Power expected) const noexcept {
+    if (sure_) return std::min(expected, unmodelled_.at(predicted_tail_) * predicted_tail_);
+    if (!tripped_) return expected;
+    return std::max(expected, coupling_.at(receiver_tail_) * receiver_tail_);
 }
 
 void Canceller::measure(Power microphone, Power residual, bool speaking) noexcept {
@@ -64,29 +71,46 @@ void Canceller::measure(Power microphone, Power residual, bool speaking) noexcep
     if (predicted_tail_ > predictable) unmodelled_(residual, predicted_tail_);
     microphone_sum_ = explained_decay_ * microphone_sum_ + static_cast<double>(signals_.average()[0]);
     residual_sum_ = explained_decay_ * residual_sum_ + static_cast<double>(signals_.average()[1]);
+    sure_ = unmodelled_.known() && !clocks_.differ() &&
+            explained() > (sure_ ? unsure_below : sure_above);
+    tripped_ = tripped_ && !sure_;
+}
+
+float Canceller::explained() const noexcept {
+    if (!(microphone_sum_ > 0)) return 0;
+    return static_cast<float>(std::clamp(1 - residual_sum_ / microphone_sum_, 0.0, 1.0));
 }
 
 Trust Canceller::trust() const noexcept {
     Trust t;
-    const double left = microphone_sum_ > 0 ? residual_sum_ / microphone_sum_ : 1;
-    t.confidence = static_cast<float>(std::clamp(1 - left, 0.0, 1.0));
-    t.reduction_db = static_cast<float>(-10 * std::log10(std::max(left, 1e-10)));
+    t.confidence = explained();
+    t.reduction_db = -10 * std::log10(std::max(1 - t.confidence, 1e-6F));
     t.clocks_differ = clocks_.differ();
-    t.sure = modelled() && t.confidence >= explained_enough;
+    t.sure = sure_;
     t.delay_ms = static_cast<float>(1000 * arrival_ / decimator_.rate().value);
     t.drift_ppm = static_cast<float>(clocks_.drift_ppm());
     return t;
 }
 
-void Canceller::reset() noexcept {
-    decimator_.reset();
-    paths_.reset();
-    signals_.reset();
-    predictions_.reset();
-    receiver_tail_ = predicted_tail_ = 0;
+void Canceller::distrust() noexcept {
     coupling_.reset();
     unmodelled_.reset();
     microphone_sum_ = residual_sum_ = 0;
+    sure_ = false;
+    tripped_ = true;
+}
+
+void Canceller::reset() noexcept {
+    decimator_.reset();
+    modelled_band_.reset();
+    paths_.reset();
+    signal_band_.reset();
+    prediction_band_.reset();
+    signals_.reset();
+    predictions_.reset();
+    receiver_tail_ = predicted_tail_ = 0;
+    distrust();
+    tripped_ = false;
     clocks_.reset();
     samples_ = 0;
     arrival_ = 0;

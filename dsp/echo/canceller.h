@@ -7,6 +7,7 @@
 #include "dsp/echo/share.h"
 #include "dsp/echo/two_paths.h"
 #include "dsp/envelope.h"
+#include "dsp/voice_band.h"
 
 namespace tripline::dsp::echo {
 
@@ -29,37 +30,54 @@ struct Trust {
 };
 
 /// Models the path from receiver to microphone, subtracts its sound, and measures how
-/// much of the prediction was left while nobody spoke. Until that is known, the receiver's
-/// envelope times the coupling it has shown so far stands for the leak; before anything
-/// is known, a sounding receiver masks everything. No heap after construction.
+/// much of the prediction was left while nobody spoke. Until the model is sure, the leak
+/// that the envelope method expects stands. No heap after construction.
 /// Used by one thread at a time.
 class Canceller {
 public:
     Canceller(const DetectorSettings& settings, Hertz rate, double hop_seconds);
 
-    /// One frame of the voice band; the receiver as 0 while the loudspeaker is silent.
-    void push(Pair sample) noexcept {
-        if (decimator_.push(sample)) model(decimator_.out());
+    /// One frame, free of DC; the receiver as 0 while the loudspeaker is silent.
+    /// True when residual() is new.
+    bool push(Pair sample) noexcept {
+        if (!decimator_.push(sample)) return false;
+        model(decimator_.out());
+        return true;
     }
 
-    /// `receiver` is the receiver's envelope; `speaking` while the station holds the key.
-    Residue end_hop(Power receiver, bool speaking) noexcept;
+    /// The microphone less the modelled sound of the receiver, at the model's rate.
+    float residual() const noexcept { return paths_.residual(); }
+    Hertz rate() const noexcept { return decimator_.rate(); }
+
+    /// `receiver` is the receiver's envelope, `expected` the leak by the envelope method;
+    /// `speaking` while the station holds the key.
+    Residue end_hop(Power receiver, Power expected, bool speaking) noexcept;
 
     Trust trust() const noexcept;
-    /// The model has been measured and is in use.
-    bool modelled() const noexcept { return unmodelled_.known() && !clocks_.differ(); }
+    /// The model guards, not the envelope alone.
+    bool sure() const noexcept { return sure_; }
+
+    /// The loudspeaker has keyed the station: what was measured no longer holds. A sounding
+    /// receiver masks everything until its coupling is known anew, and that coupling counts
+    /// until the model is sure.
+    void distrust() noexcept;
 
     void reset() noexcept;
 
 private:
     void model(Pair sample) noexcept;
     void look_at_path() noexcept;
+    float explained() const noexcept;
+    Power leak(Power expected) const noexcept;
     void measure(Power microphone, Power residual, bool speaking) noexcept;
 
     Decimator decimator_;
+    VoiceBand modelled_band_;    // wider than a voice channel: a voice's pitch stays in
     TwoPaths paths_;
-    Envelope signals_;       // of the microphone and the residual
-    Envelope predictions_;   // of the predicted sound
+    VoiceBand signal_band_;
+    VoiceBand prediction_band_;
+    Envelope signals_;           // of the microphone and the residual
+    Envelope predictions_;       // of the predicted sound
     float tail_decay_;
     float explained_decay_;
     Power receiver_tail_ = 0;    // the receiver's envelope, decaying as the room does
@@ -71,6 +89,8 @@ private:
     ClockWatch clocks_;
     std::int64_t samples_ = 0;
     double arrival_ = 0;
+    bool sure_ = false;
+    bool tripped_ = false;   // by the loudspeaker, and not sure again since
 };
 
 }  // namespace tripline::dsp::echo

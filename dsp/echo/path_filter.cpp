@@ -88,7 +88,7 @@ void PathFilter::hear(std::span<const float, block> errors) noexcept {
         const float heard = 0.25F * power[k] + 0.5F * power[k + 1] + 0.25F * power[k + 2];
         const float unexplained = std::max(heard - doubt_[k], 0.05F * heard);
         noise_[k] = noise_memory * noise_[k] + (1 - noise_memory) * unexplained;
-        innovation_[k] = doubt_[k] + std::max(noise_[k], unexplained) + least_noise;
+        trust_[k] = 1 / (doubt_[k] + std::max(noise_[k], unexplained) + least_noise);
     }
 }
 
@@ -101,7 +101,7 @@ void PathFilter::correct(const ReceiverSpectra& receiver) noexcept {
         const Bins& x2 = receiver.power(p);
         Bins h2;
         for (std::size_t k = 0; k < block; ++k) {
-            const float gain = v[k] / innovation_[k];
+            const float gain = v[k] * trust_[k];
             h.re[k] += gain * (x.re[k] * error_.re[k] + x.im[k] * error_.im[k]);
             h.im[k] += gain * (x.re[k] * error_.im[k] - x.im[k] * error_.re[k]);
             h2[k] = h.re[k] * h.re[k] + h.im[k] * h.im[k];

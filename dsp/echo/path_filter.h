@@ -60,7 +60,7 @@ private:
     std::array<float, block> next_{};             // what later partitions say of the coming block
     Bins noise_{};       // everything at the microphone that the receiver does not explain
     Bins doubt_{};       // error power expected from the uncertainty
-    Bins innovation_{};  // the two together
+    Bins trust_{};       // in an error: one over the two together
     Spectrum error_;
 };
 

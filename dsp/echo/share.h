@@ -26,7 +26,7 @@ public:
             level_ = level_of(predicted);
         }
         if (++hops_ < hops_a_stretch_) return;
-        levels_[level_].add(highest_);
+        levels_[level_].add(highest_, ++now_);
         stretches_ = std::min(stretches_ + 1, needed);
         interrupt();
     }
@@ -40,17 +40,20 @@ public:
     /// True once enough has been heard to go by.
     bool known() const noexcept { return stretches_ >= needed; }
 
-    /// The share at a level of the prediction. Where that level was not heard yet, the
-    /// share at the nearest one that was, and 6 dB more for every step up from there.
+    /// The share at a level of the prediction. It can be no more than the levels heard of
+    /// late let expect: distortion grows by no more than 9 dB a step up, and a constant
+    /// noise by 6 dB a step down. So a level not heard for long does not stand in the way.
     float at(Power predicted) const noexcept {
         const std::size_t wanted = level_of(predicted);
-        for (std::size_t away = 0; away < levels; ++away) {
-            if (wanted >= away && levels_[wanted - away].known())
-                return levels_[wanted - away].share * std::pow(4.0F, static_cast<float>(away));
-            if (wanted + away < levels && levels_[wanted + away].known())
-                return levels_[wanted + away].share;
+        float share = levels_[wanted].known() ? levels_[wanted].share : unheard;
+        float up = 1, down = 1;
+        for (std::size_t away = 1; away < levels; ++away) {
+            up *= 8;
+            down *= 4;
+            if (wanted >= away) cap(share, wanted - away, up);
+            if (wanted + away < levels) cap(share, wanted + away, down);
         }
-        return unheard;
+        return share;
     }
 
     void reset() noexcept {
@@ -64,16 +67,19 @@ private:
     static constexpr int needed = 6;
     static constexpr std::size_t levels = 14;   // from -78 dBFS up to +6
     static constexpr float unheard = 100;
+    static constexpr long of_late = 150;        // stretches, about 10 s
 
     struct Level {
         std::array<float, 24> ratios{};
         std::size_t count = 0;
         std::size_t next = 0;
+        long last = 0;   // stretch in which it was last heard
         float share = 0;
 
         bool known() const noexcept { return count >= 3; }
 
-        void add(float ratio) noexcept {
+        void add(float ratio, long now) noexcept {
+            last = now;
             ratios[next] = ratio;
             next = (next + 1) % ratios.size();
             count = std::min(count + 1, ratios.size());
@@ -83,6 +89,11 @@ private:
             share = 2 * *high;
         }
     };
+
+    void cap(float& share, std::size_t level, float factor) const noexcept {
+        const Level& l = levels_[level];
+        if (l.known() && now_ - l.last < of_late) share = std::min(share, factor * l.share);
+    }
 
     static std::size_t level_of(Power power) noexcept {
         const int exponent = std::ilogb(std::max(power, 1e-12F)) + 1;  // power is below 2^exponent
@@ -96,6 +107,7 @@ private:
     std::size_t level_ = 0;
     long hops_ = 0;
     int stretches_ = 0;
+    long now_ = 0;
 };
 
 }  // namespace tripline::dsp::echo

@@ -39,6 +39,7 @@ bool TwoPaths::push(float microphone, float receiver) noexcept {
     steady_errors_[at_] = residual_;
     quick_errors_[at_] = microphone - quick_.predict(receiver_.recent(), at_);
     microphone_energy_ += microphone * microphone;
+    prediction_energy_ += prediction_ * prediction_;
     ++at_;
     if (full) end_block();
     return full;
@@ -49,10 +50,11 @@ void TwoPaths::end_block() noexcept {
     quick_.learn(receiver_, quick_errors_);
     compare();
     at_ = 0;
-    microphone_energy_ = 0;
+    microphone_energy_ = prediction_energy_ = 0;
 }
 
 void TwoPaths::compare() noexcept {
+    if (prediction_energy_ < 0.05F * microphone_energy_) return;  // nothing to tell them apart
     follow(microphone_power_, microphone_energy_);
     follow(steady_power_, energy(steady_errors_));
     follow(quick_power_, energy(quick_errors_));
@@ -89,7 +91,7 @@ void TwoPaths::reset() noexcept {
     quick_.reset();
     at_ = 0;
     residual_ = prediction_ = 0;
-    microphone_energy_ = microphone_power_ = steady_power_ = quick_power_ = 0;
+    microphone_energy_ = prediction_energy_ = microphone_power_ = steady_power_ = quick_power_ = 0;
     quick_better_ = steady_better_ = harmful_ = very_harmful_ = 0;
 }
 

@@ -47,6 +47,7 @@ private:
     float prediction_ = 0;
 
     float microphone_energy_ = 0;  // of the block being filled
+    float prediction_energy_ = 0;
     float microphone_power_ = 0;   // smoothed over blocks, as the two below
     float steady_power_ = 0;
     float quick_power_ = 0;

@@ -42,7 +42,7 @@ struct Ear {
     void push(float microphone, float receiver, bool speaking = false) {
         canceller->push(dsp::Pair{microphone, receiver});
         envelope(dsp::Pair{microphone, receiver});
-        if (++frame % hop == 0) residue = canceller->end_hop(envelope.peak()[1], speaking);
+        if (++frame % hop == 0) residue = canceller->end_hop(envelope.peak()[1], 4 * envelope.peak()[1], speaking);
     }
     void play(const Samples& microphone, const Samples& receiver, double from, double to) {
         const dsp::DenormalsOff off;

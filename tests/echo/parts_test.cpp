@@ -93,8 +93,15 @@ TEST(TheShare, IsLearntApartForLoudAndSoft) {
 TEST(TheShare, ExpectsMoreOfALevelNotHeardYet) {
     dsp::echo::Share share(0.0005);
     for (int i = 0; i < 4000; ++i) share(0.01F * 0.001F, 0.001F);
-    EXPECT_NEAR(share.at(0.004F), 4 * 2 * 0.01F, 1e-3);
-    EXPECT_NEAR(share.at(0.00025F), 2 * 0.01F, 1e-4);
+    EXPECT_NEAR(share.at(0.004F), 8 * 2 * 0.01F, 1e-3);
+    EXPECT_NEAR(share.at(0.00025F), 4 * 2 * 0.01F, 1e-3);
+}
+
+TEST(TheShare, IsNotHeldUpByALevelHeardWhenTheModelWasNew) {
+    dsp::echo::Share share(0.0005);
+    for (int i = 0; i < 4000; ++i) share(1.0F * 0.001F, 0.001F);
+    for (int i = 0; i < 4000; ++i) share(0.01F * 0.004F, 0.004F);
+    EXPECT_NEAR(share.at(0.001F), 4 * 2 * 0.01F, 1e-3);
 }
 
 TEST(TheShare, ForgivesAFewKnocksOfTheTable) {

@@ -2,8 +2,7 @@
 // limits as given in the project's reference values (secondary source), its signals made here.
 #include "dsp/denormals.h"
 #include "dsp/echo/two_paths.h"
-#include "tests/echo/sounds.h"
-#include "tests/scene/corpus.h"
+#include "tests/echo/speech.h"
 
 #include <gtest/gtest.h>
 
@@ -111,20 +110,6 @@ TEST(TheModel, FollowsALoudspeakerThatIsMovedWithinTwoSeconds) {
         EXPECT_GE(c.enhancement(6.9, 7.1), 15) << "return loss from 6 to " << return_loss << " dB";
         EXPECT_GE(c.enhancement(9.5, 10), 20) << "return loss from 6 to " << return_loss << " dB";
     }
-}
-
-Samples speech(std::size_t talker, double seconds, double rms) {
-    scene::Corpus corpus{Hertz{rate}};
-    const scene::Talker& who = corpus.talkers().at(talker % corpus.talkers().size());
-    Samples x;
-    for (std::size_t i = 0; x.size() < at(seconds); ++i) {
-        const auto& clip = corpus.clip(who.files[(i * 17) % who.files.size()]).samples;
-        x.insert(x.end(), clip.begin(), clip.end());
-    }
-    x.resize(at(seconds));
-    const double gain = rms / std::sqrt(energy(x, 0, seconds) / static_cast<double>(x.size()));
-    for (float& sample : x) sample *= static_cast<float>(gain);
-    return x;
 }
 
 // Median over frames of 250 ms: a mean would show the loudest word only.

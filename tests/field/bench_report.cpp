@@ -22,6 +22,7 @@ struct Options {
     double minutes = 30;
     unsigned threads = 2;
     bool ours_only = false;
+    bool echo = false;
     std::string only;
 };
 
@@ -65,6 +66,7 @@ void report(const Options& options) {
     for (field::Row row : field::loud_rows()) {
         if (row.name.find(options.only) == std::string::npos) continue;
         row.length = Duration{static_cast<Duration::rep>(options.minutes * 60e9)};
+        if (options.echo) row.station.detector.leak.method = dsp::AntiTrip::echo;
         const auto outcome = field::run_row(row, options.seed, corpus, options.threads);
         std::cout << field::table_line("**" + row.name + "**: ours", outcome) << std::flush;
         const auto missing = field::shortfall(row, outcome);
@@ -84,6 +86,7 @@ int main(int argc, char** argv) {
     app.add_option("--minutes", options.minutes, "Length of each row")->capture_default_str();
     app.add_option("--threads", options.threads)->capture_default_str();
     app.add_flag("--ours-only", options.ours_only, "Leave the references out");
+    app.add_flag("--echo", options.echo, "Ours with the echo method, the rest as shipped");
     app.add_option("--only", options.only, "Rows whose name has this in it");
     CLI11_PARSE(app, argc, argv);
     try {
