@@ -63,9 +63,9 @@ void LiveEngine::publish(const station::Block& block) noexcept {
     pulse_.lifeless_ns.store(to_duration(lifeless, rate_).count(), std::memory_order_relaxed);
     pulse_.frames.store(engine_.now().count, std::memory_order_relaxed);
     pulse_.state.store(engine_.state(), std::memory_order_relaxed);
-    pulse_.mode.store(engine_.mode(), std::memory_order_relaxed);
     pulse_.fault_obeyed.store(fault_, std::memory_order_relaxed);
     pulse_.lines.store(pack(engine_.lines()), std::memory_order_release);
+    pulse_.mode.store(engine_.mode(), std::memory_order_release);  // who sees a mode sees its lines
     pulse_.blocks.fetch_add(1, std::memory_order_release);
 }
 

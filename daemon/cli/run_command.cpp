@@ -24,6 +24,7 @@ ExitCode run(const RunOptions& options) {
     request.record_to = options.record_to;
     request.events_to = options.events_to;
     request.print_keying = true;
+    request.keys = true;
     std::string lines_log = options.lines_log;
     if (!options.recording_file.empty()) {
         request.recording = replay::RecordingSource{.file = options.recording_file, .monitor = options.monitor_file};

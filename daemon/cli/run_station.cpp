@@ -1,5 +1,6 @@
 #include "daemon/cli/run_station.h"
 
+#include "daemon/cli/run_files.h"
 #include "daemon/service/service.h"
 
 #include <iostream>
@@ -39,6 +40,7 @@ ExitCode run_station(const ConfigOptions& config, service::Options request, cons
     const service::Signals signals;  // before any thread
     const auto loaded = load_or_tell(config);
     if (!loaded) return ExitCode::refused;
+    check_files(request, lines_log);
     request.settings = loaded->settings;
     if (!lines_log.empty()) use_file_lines(request.settings.lines, lines_log);
     request.reload = [config, lines_log] { return reload(config, lines_log); };

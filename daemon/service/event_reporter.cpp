@@ -20,7 +20,9 @@ void EventReporter::drain(Hertz rate) {
 void EventReporter::take(const station::Event& event, Hertz rate) {
     if (file_) file_->write(event, rate);
     if (event.kind == station::EventKind::reset) log_.say(Message::not_finite);
+    if (event.kind == station::EventKind::mode) log_.say(Message::mode_taken, {std::string(station::name(event.mode))});
     if (event.kind != station::EventKind::state) return;
+    if (event.reason == station::Reason::refused) log_.say(Message::key_refused, {"the station was not free to transmit"});
     const bool ended_early =
         event.reason == station::Reason::too_long || event.reason == station::Reason::steady_tone;
     if (ended_early) log_.say(Message::locked_out, {std::string(station::name(event.reason))});

@@ -31,9 +31,12 @@ Service::Service(Options options, const Signals& signals)
       signals_(signals),
       log_(options_.settings.log.level),
       audio_(pulse_, doors_),
-      events_(doors_.events, log_, options_.print_keying, options_.events_to) {
-    log_.say(Message::started, {version, std::string(station::name(options_.settings.station.start_mode))});
+      events_(doors_.events, log_, options_.print_keying, options_.events_to),
+      mode_(take_kept_mode(options_.settings.station.start_mode)) {
+    log_.say(Message::started, {version, std::string(station::name(mode_.wanted()))});
     start_keying();
+    if (options_.keys) keyboard_.emplace(STDIN_FILENO);
+    if (keyboard_ && keyboard_->works()) std::puts(keys_text);
 }
 
 void Service::start_keying() {
@@ -51,6 +54,7 @@ int Service::run() {
             happen(Happening::stop);
         }
         tend_audio(now);
+        tend_mode(caught);
         tend_phase(now);
         tend_reload(caught.reload, now);
         report(now);
@@ -62,7 +66,7 @@ int Service::run() {
 void Service::happen(Happening happening) {
     const Phase before = phase_;
     phase_ = next(phase_, happening);
-    keying_->hold(!may_key(phase_));
+    hold_lines();
     if (before == Phase::starting && phase_ != before) supervisor_.ready();
     supervisor_.status(status_text(phase_, keying_->present(), said_absence_));
 }
@@ -70,6 +74,42 @@ void Service::happen(Happening happening) {
 void Service::order_fault(bool standing) {
     fault_ordered_ = standing;
     doors_.commands.push({.kind = audio::Command::Kind::fault, .mode = {}, .standing = standing});
+}
+
+// A safe opens the key by this way as well: it does not wait for the sound.
+void Service::hold_lines() {
+    const bool safe_pending = mode_.safe_pending(pulse_.mode.load(std::memory_order_acquire));
+    keying_->hold(!may_key(phase_) || safe_pending);
+}
+
+// ---- the operator's mode ----
+
+void Service::tend_mode(const Signals::Caught& caught) {
+    constexpr int most_keys = 16;
+    if (caught.arm) command(station::Mode::armed, "SIGUSR2");
+    if (caught.safe) command(station::Mode::safe, "SIGUSR1");  // of both, the safe stands
+    for (int i = 0; keyboard_ && i < most_keys; ++i) {
+        const auto mode = keyboard_->next();
+        if (!mode) break;
+        if (*mode == station::Mode::keyed) force_key("key");
+        else command(*mode, "key");
+    }
+    mode_.send(doors_.commands);
+    hold_lines();
+}
+
+void Service::command(station::Mode mode, const char* by) {
+    if (mode != mode_.wanted()) log_.say(Message::mode_commanded, {std::string(station::name(mode)), by});
+    mode_.command(mode);
+}
+
+void Service::force_key(const char* by) {
+    log_.say(Message::mode_commanded, {std::string(station::name(station::Mode::keyed)), by});
+    if (phase_ != Phase::running || pending_) {
+        log_.say(Message::key_refused, {"the station is not ready"});
+    } else if (!mode_.key(doors_.commands)) {
+        log_.say(Message::key_refused, {"another command has not arrived yet"});
+    }
 }
 
 // ---- sound ----
@@ -100,10 +140,15 @@ void Service::open_audio(Duration now) {
 void Service::take_opened(Duration now) {
     log_.say(Message::audio_opened, {audio_.source().description()});
     said_absence_.clear();
+    mode_.engine_renewed();
     give_up_ = now + longest_stall + retry_.failed();
 }
 
 void Service::take_refused(Duration now) {
+    if (options_.recording) {  // a file does not come back by itself
+        end_with(audio_.failure());
+        return;
+    }
     next_open_ = now + retry_.failed();
     if (audio_.failure() == said_absence_) return;
     said_absence_ = audio_.failure();
@@ -113,15 +158,22 @@ void Service::take_refused(Duration now) {
 
 void Service::take_ended(Duration now) {
     if (options_.recording) {
-        const std::string failure = audio_.source().failure();
-        if (failure.empty()) log_.say(Message::recording_over);
-        else log_.say(Message::recording_broken, {failure});
-        happen(Happening::stop);
+        end_with(audio_.source().failure());
         return;
     }
     log_.say(Message::audio_ended);
     happen(Happening::trouble);
     audio_.close(now);
+}
+
+void Service::end_with(const std::string& failure) {
+    if (failure.empty()) {
+        log_.say(Message::recording_over);
+    } else {
+        log_.say(Message::recording_broken, {failure});
+        exit_status_ = 2;
+    }
+    happen(Happening::stop);
 }
 
 // ---- phases ----
@@ -256,11 +308,12 @@ int Service::release_and_end(Duration now) {
     ::alarm(longest_end_s);  // whatever hangs below, the process ends, and the guard releases
     supervisor_.stopping();
     keying_.reset();
+    keyboard_.reset();
     if (!hung_) log_.say(Message::stopped);
     if (hung_) {
         log_.close();
         ::alarm(0);
-        start_afresh();
+        start_afresh(mode_.wanted());
     }
     if (audio_.condition() == AudioKeeper::Condition::open) {
         const Hertz rate = audio_.source().rate();
@@ -268,7 +321,7 @@ int Service::release_and_end(Duration now) {
         events_.drain(rate);
         if (options_.print_keying) std::puts(events_.summary(rate).c_str());
     }
-    return 0;
+    return exit_status_;
 }
 
 }  // namespace tripline::service

@@ -5,8 +5,10 @@
 #include "daemon/service/back_off.h"
 #include "daemon/service/event_reporter.h"
 #include "daemon/service/growing.h"
+#include "daemon/service/keyboard.h"
 #include "daemon/service/keying_thread.h"
 #include "daemon/service/log.h"
+#include "daemon/service/operator_mode.h"
 #include "daemon/service/options.h"
 #include "daemon/service/phase.h"
 #include "daemon/service/signals.h"
@@ -22,19 +24,26 @@ public:
     /// Throws what KeyingThread throws. `signals` must have been made before any thread.
     Service(Options options, const Signals& signals);
 
-    /// Until told to stop, or the recording is over. The exit status of the program.
+    /// Until told to stop, or the recording is over. The exit status of the program: 0, or 2
+    /// for a recording that could not be played to its end.
     int run();
 
 private:
     void start_keying();
     void happen(Happening happening);
     void order_fault(bool standing);
+    void hold_lines();
+
+    void tend_mode(const Signals::Caught& caught);
+    void command(station::Mode mode, const char* by);
+    void force_key(const char* by);
 
     void tend_audio(Duration now);
     void open_audio(Duration now);
     void take_opened(Duration now);
     void take_refused(Duration now);
     void take_ended(Duration now);
+    void end_with(const std::string& failure);
 
     void tend_phase(Duration now);
     void enter_trouble(Duration now);
@@ -61,6 +70,8 @@ private:
     std::optional<KeyingThread> keying_;
     AudioKeeper audio_;
     EventReporter events_;
+    OperatorMode mode_;
+    std::optional<Keyboard> keyboard_;
 
     Phase phase_ = Phase::starting;
     std::string said_absence_;
@@ -72,6 +83,7 @@ private:
     bool fault_ordered_ = false;
     bool was_open_ = false;
     bool hung_ = false;
+    int exit_status_ = 0;
     unsigned opened_ = 0;
     int priority_told_of_ = 0;
     std::optional<config::Settings> pending_;  // new ones, waiting for the engine to come to rest

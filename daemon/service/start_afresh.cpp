@@ -2,13 +2,30 @@
 
 #include <unistd.h>
 
+#include <cstdlib>
+#include <cstring>
 #include <fstream>
 #include <string>
 #include <vector>
 
 namespace tripline::service {
 
-void start_afresh() {
+namespace {
+
+constexpr auto kept_mode = "TRIPLINE_KEPT_MODE";
+
+}  // namespace
+
+station::Mode take_kept_mode(station::Mode start) {
+    const char* text = std::getenv(kept_mode);
+    if (text == nullptr) return start;
+    const auto mode = std::strcmp(text, "armed") == 0 ? station::Mode::armed : station::Mode::safe;
+    ::unsetenv(kept_mode);
+    return mode;
+}
+
+void start_afresh(station::Mode mode) {
+    ::setenv(kept_mode, mode == station::Mode::armed ? "armed" : "safe", 1);
     std::ifstream file("/proc/self/cmdline", std::ios::binary);
     std::vector<std::string> arguments;
     for (std::string argument; std::getline(file, argument, '\0');) arguments.push_back(argument);

@@ -1,0 +1,77 @@
+// `tripline run` refuses at start what it could not do, and what would destroy a file.
+#include "tests/cli/run.h"
+
+#include <gtest/gtest.h>
+
+#include <filesystem>
+#include <fstream>
+#include <string>
+
+#include <unistd.h>
+
+namespace tripline::cli {
+namespace {
+
+namespace fs = std::filesystem;
+
+struct ARun : testing::Test {
+    fs::path folder = fs::temp_directory_path() / ("tripline-run-files-" + std::to_string(::getpid()));
+    std::string recording = (folder / "evening.flac").string();
+    std::string lines = (folder / "lines").string();
+
+    void SetUp() override {
+        fs::create_directory(folder);
+        fs::copy_file("testdata/evening.flac", recording);
+    }
+    void TearDown() override { fs::remove_all(folder); }
+
+    static void expect_refused(std::vector<std::string> words, const std::string& what) {
+        std::vector<const char*> plain{"run"};
+        for (const std::string& word : words) plain.push_back(word.c_str());
+        const Outcome outcome = run(plain);
+        EXPECT_EQ(outcome.code, 2);
+        EXPECT_NE(outcome.err.find(what), std::string::npos) << outcome.err;
+    }
+};
+
+TEST_F(ARun, DoesNotOverwriteTheRecordingItPlays) {
+    const auto size = fs::file_size(recording);
+    fs::create_symlink(recording, folder / "link");
+    const std::string detour = (folder / ".." / folder.filename() / "evening.flac").string();
+    for (const std::string& same : {recording, detour, (folder / "link").string()}) {
+        for (const char* option : {"--record", "--events", "--lines"}) {
+            expect_refused({"--from", recording, option, same, "--set", "gate.hold_ms=1500"}, same + ": ");
+            EXPECT_EQ(fs::file_size(recording), size);
+        }
+    }
+    EXPECT_FALSE(fs::exists("tripline-lines.log"));
+}
+
+TEST_F(ARun, DoesNotOverwriteItLaterEither) {
+    const std::string second = (folder / "a.2.wav").string();
+    fs::copy_file(recording, second);
+    expect_refused({"--from", second, "--lines", lines, "--record", (folder / "a.wav").string()},
+                   "a.wav: would overwrite the recording that is played");
+}
+
+TEST_F(ARun, DoesNotWriteTwoThingsIntoOneFile) {
+    const std::string both = (folder / "both").string();
+    expect_refused({"--from", recording, "--lines", both, "--events", both}, "both: is named twice");
+}
+
+TEST_F(ARun, RefusesARecordingThatIsNotThereOrNoSound) {
+    expect_refused({"--from", "missing.flac", "--lines", lines}, "missing.flac: there is no such file");
+    std::ofstream(folder / "text") << "CQ";
+    expect_refused({"--from", (folder / "text").string(), "--lines", lines}, "text: is not readable as sound");
+}
+
+TEST_F(ARun, RefusesAFileItCannotWrite) {
+    for (const char* option : {"--record", "--events", "--lines"}) {
+        expect_refused({"--from", recording, option, "/nosuch/x"},
+                       "/nosuch/x: cannot be written: its folder: No such file or directory");
+    }
+    expect_refused({"--from", recording, "--lines", folder.string()}, ": Is a directory");
+}
+
+}  // namespace
+}  // namespace tripline::cli

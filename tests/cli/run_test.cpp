@@ -1,0 +1,100 @@
+// `tripline run` as a process with its guard: signals, and how it ends.
+#include "tests/faults/child.h"
+
+#include <gtest/gtest.h>
+#include <poll.h>
+#include <sys/wait.h>
+
+#include <csignal>
+#include <cstring>
+#include <filesystem>
+#include <fstream>
+#include <limits>
+#include <sstream>
+#include <string>
+#include <vector>
+
+namespace tripline::cli {
+namespace {
+
+namespace fs = std::filesystem;
+using std::chrono_literals::operator""s;
+
+struct TheStation : testing::Test {
+    fs::path folder = fs::temp_directory_path() / ("tripline-run-" + std::to_string(::getpid()));
+    std::string lines = (folder / "lines").string();
+    std::string log = (folder / "log").string();
+
+    void SetUp() override { fs::create_directory(folder); }
+    void TearDown() override { fs::remove_all(folder); }
+
+    std::vector<std::string> run(const std::string& recording) const {
+        return {"/bin/sh",        "-c",      "exec \"$0\" run --from \"$1\" --lines \"$2\" 2> \"$3\"",
+                TRIPLINE_PROGRAM, recording, lines, log};
+    }
+    static std::string text_of(const std::string& path) {
+        std::ostringstream text;
+        text << std::ifstream(path).rdbuf();
+        return text.str();
+    }
+    /// Waits until `text` stands in the file.
+    static bool comes(const std::string& path, const std::string& text, Duration timeout = 20s) {
+        const auto end = std::chrono::steady_clock::now() + timeout;
+        while (std::chrono::steady_clock::now() < end) {
+            if (text_of(path).find(text) != std::string::npos) return true;
+            ::poll(nullptr, 0, 5);
+        }
+        return false;
+    }
+};
+
+TEST_F(TheStation, GoesToSafeAndBackToArmedBySignals) {
+    faults::Child station(run("testdata/evening.flac"));
+    ASSERT_NE(station.hear("  ", 20s).find("key closed"), std::string::npos) << text_of(log);
+    station.signal(SIGUSR1);
+    EXPECT_TRUE(comes(log, "mode safe commanded by SIGUSR1"));
+    EXPECT_TRUE(comes(log, "the station is in mode safe")) << text_of(log);
+    EXPECT_TRUE(comes(lines, "ptt active"));
+    EXPECT_GT(text_of(lines).rfind("ptt rest"), text_of(lines).rfind("ptt active"));
+    station.signal(SIGUSR2);
+    EXPECT_TRUE(comes(log, "the station is in mode armed")) << text_of(log);
+    station.signal(SIGTERM);
+    EXPECT_EQ(station.wait(10s), 0);
+    EXPECT_TRUE(comes(log, "stopped: lines released"));
+}
+
+/// A WAV file of 32-bit floats, two channels, 8000 Hz, one second, with one broken sample.
+void write_broken(const std::string& path) {
+    std::vector<float> samples(16000);
+    samples[8192] = std::numeric_limits<float>::quiet_NaN();
+    const auto size = static_cast<std::uint32_t>(samples.size() * sizeof(float));
+    std::ofstream file(path, std::ios::binary);
+    const auto put = [&](auto value) { file.write(reinterpret_cast<const char*>(&value), sizeof value); };
+    file << "RIFF";
+    put(std::uint32_t{36 + size});
+    file << "WAVEfmt ";
+    put(std::uint32_t{16});
+    put(std::uint16_t{3});  // IEEE float
+    put(std::uint16_t{2});
+    put(std::uint32_t{8000});
+    put(std::uint32_t{64000});
+    put(std::uint16_t{8});
+    put(std::uint16_t{32});
+    file << "data";
+    put(size);
+    file.write(reinterpret_cast<const char*>(samples.data()), size);
+}
+
+TEST_F(TheStation, EndsWithTwoWhenTheRecordingIsDamaged) {
+    const std::string broken = (folder / "broken.wav").string();
+    write_broken(broken);
+    faults::Child station(run(broken));
+    const int status = station.wait(20s);
+    ASSERT_TRUE(WIFEXITED(status));
+    EXPECT_EQ(WEXITSTATUS(status), 2);
+    const std::string said = text_of(log);
+    EXPECT_NE(said.find("recording ended early: " + broken), std::string::npos) << said;
+}
+
+}  // namespace
+}  // namespace tripline::cli
