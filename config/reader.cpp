@@ -49,18 +49,21 @@ std::string joined(const std::string& table, std::string_view name) {
     return table.empty() ? step : table + '.' + step;
 }
 
+using Enters = std::function<bool(std::string_view)>;
+
 // Depth is bounded: only known tables are entered.
 void walk(const toml::table& table, const std::string& path, const std::string& source,
-          std::vector<Entry>& entries) {
+          const Enters& enters, Reading& reading) {
     for (const auto& [name, node] : table) {
         const auto inner = joined(path, name.str());
-        const auto* known = is_table(inner) ? node.as_table() : nullptr;
+        const auto* known = enters(inner) ? node.as_table() : nullptr;
+        const auto key_at = origin_of(name.source(), source);
         if (known) {
-            walk(*known, inner, source, entries);
+            reading.tables.push_back({inner, key_at});
+            walk(*known, inner, source, enters, reading);
             continue;
         }
-        const auto key_at = origin_of(name.source(), source);
-        entries.push_back({inner, value_of(node), key_at, origin_of(node.source(), source),
+        reading.entries.push_back({inner, value_of(node), key_at, origin_of(node.source(), source),
                            node.is_table() || node.is_array_of_tables()});
     }
 }
@@ -109,6 +112,10 @@ bool before(const Origin& a, const Origin& b) {
 }  // namespace
 
 Reading read_toml(std::string_view text, const std::string& source) {
+    return read_toml(text, source, is_table);
+}
+
+Reading read_toml(std::string_view text, const std::string& source, const Enters& enters) {
     Reading reading;
     if (const auto fault = find_text_fault(text)) {
         Problem problem;
@@ -121,7 +128,7 @@ Reading read_toml(std::string_view text, const std::string& source) {
     for (int broken = 0; broken < most_broken_lines; ++broken) {
         auto parsed = parse(left, source);
         if (parsed.table) {
-            walk(*parsed.table, {}, source, reading.entries);
+            walk(*parsed.table, {}, source, enters, reading);
             break;
         }
         reading.problems.push_back(parsed.problem);
@@ -129,6 +136,8 @@ Reading read_toml(std::string_view text, const std::string& source) {
     }
     std::sort(reading.entries.begin(), reading.entries.end(),
               [](const Entry& a, const Entry& b) { return before(a.key_at, b.key_at); });
+    std::sort(reading.tables.begin(), reading.tables.end(),
+              [](const TableAt& a, const TableAt& b) { return before(a.at, b.at); });
     return reading;
 }
 

@@ -4,6 +4,7 @@
 #include "config/problem.h"
 #include "config/value.h"
 
+#include <functional>
 #include <string>
 #include <string_view>
 #include <vector>
@@ -19,13 +20,25 @@ struct Entry {
     bool table = false;  ///< written as a table
 };
 
+/// A table that was entered.
+struct TableAt {
+    std::string path;
+    Origin at;
+};
+
 struct Reading {
     std::vector<Entry> entries;
+    std::vector<TableAt> tables;
     Problems problems;
 };
 
 /// Any bytes. After a line that is not TOML reading goes on, so that the rest is checked too.
 Reading read_toml(std::string_view text, const std::string& source);
+
+/// The same for another schema: `enters` tells of a path whether its table is one of the
+/// schema's, and bounds the depth.
+Reading read_toml(std::string_view text, const std::string& source,
+                  const std::function<bool(std::string_view path)>& enters);
 
 /// One "key=value" of the command line, the `position`th from 1. The value is TOML; text
 /// needs no quotes.

@@ -13,9 +13,12 @@ namespace tripline::cli {
 
 void add_config(CLI::App& program, ExitCode& outcome);   ///< config check, config show
 void add_devices(CLI::App& program, ExitCode& outcome);  ///< the sound devices and their names
+void add_inspect(CLI::App& program, ExitCode& outcome);  ///< the health of the inputs
 void add_lines(CLI::App& program, ExitCode& outcome);    ///< try one line at a time
+void add_prove(CLI::App& program, ExitCode& outcome);    ///< a folder of recordings against limits
 void add_release(CLI::App& program, ExitCode& outcome);  ///< drive every line to rest
 void add_replay(CLI::App& program, ExitCode& outcome);   ///< recordings through the station
 void add_run(CLI::App& program, ExitCode& outcome);      ///< the station, live, in the terminal
+void add_tune(CLI::App& program, ExitCode& outcome);     ///< the most robust of many settings
 
 }  // namespace tripline::cli

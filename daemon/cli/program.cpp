@@ -30,10 +30,13 @@ std::shared_ptr<CLI::App> make_program(ExitCode& outcome) {
     program->require_subcommand(1);
     add_config(*program, outcome);
     add_devices(*program, outcome);
+    add_inspect(*program, outcome);
     add_lines(*program, outcome);
+    add_prove(*program, outcome);
     add_release(*program, outcome);
     add_replay(*program, outcome);
     add_run(*program, outcome);
+    add_tune(*program, outcome);
     return program;
 }
 

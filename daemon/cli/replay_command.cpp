@@ -2,6 +2,8 @@
 #include "daemon/cli/commands.h"
 #include "daemon/cli/progress.h"
 #include "daemon/cli/replay_options.h"
+#include "daemon/cli/write_file.h"
+#include "daemon/picture/replay_picture.h"
 #include "daemon/replay/event_line.h"
 #include "daemon/replay/examine.h"
 
@@ -44,10 +46,18 @@ replay::Result examine(const std::string& file, const ReplayOptions& options,
     replay::Recording recording(options.source(file));
     const Hertz rate = recording.rate();
     const auto length = static_cast<double>(recording.length().count);
-    const replay::Watch watch{
+    replay::Watch watch{
         .event = [&](const station::Event& event) { events.write(event, rate); },
         .progress = [&](Frames at) { progress.show(static_cast<double>(at.count) / length); }};
-    return replay::examine(recording, options.source(file), settings, labels, watch);
+    if (options.plot.empty()) return replay::examine(recording, options.source(file), settings, labels, watch);
+
+    picture::Columns columns(picture::picture_columns, recording.length());
+    watch.hop = [&](Frames at, const dsp::Heard& heard) { columns.take(at, heard); };
+    auto result = replay::examine(recording, options.source(file), settings, labels, watch);
+    std::optional<replay::Spans> speech;
+    if (labels) speech = replay::operator_speech(*labels, options.source(file), result.length);
+    write_file(options.plot, picture::replay_picture(result, speech, columns));
+    return result;
 }
 
 ExitCode replay_all(const ReplayOptions& options) {

@@ -7,27 +7,12 @@
 namespace tripline::cli {
 namespace {
 
-void add_sound_options(CLI::App& command, ReplayOptions& o) {
-    command.add_option("FILE", o.files, "Recordings: microphone left, receiver right")->required();
-    auto* monitor =
-        command.add_option("--monitor", o.monitor, "The receiver's recording, if it is in its own file")
-            ->type_name("FILE");
-    command.add_option("--microphone-channel", o.microphone_channel, "Channel of FILE, from 1; default 1")
-        ->check(CLI::Range(1, 1024));
-    auto* channel =
-        command
-            .add_option("--receiver-channel", o.receiver_channel,
-                        "Channel of FILE, from 1; default 2, or 1 of the monitor's file")
-            ->check(CLI::Range(1, 1024));
-    command.add_flag("--no-receiver", o.no_receiver, "There is no receiver audio")
-        ->excludes(monitor)
-        ->excludes(channel);
-}
-
 void add_output_options(CLI::App& command, ReplayOptions& o) {
     command.add_option("--labels", o.labels, "Who speaks when, in RTTM: the report scores against it")
         ->type_name("FILE");
     command.add_option("--events", o.events, "Write every event there, a line of JSON each")
+        ->type_name("FILE");
+    command.add_option("--plot", o.plot, "Draw levels, thresholds, keyed spells and mistakes there, as SVG")
         ->type_name("FILE");
     command
         .add_option_function<std::string>(
@@ -58,18 +43,22 @@ bool any(const replay::Limits& limits) {
 }  // namespace
 
 void add_replay_options(CLI::App& command, ReplayOptions& options) {
-    add_sound_options(command, options);
+    command.add_option("FILE", options.files, "Recordings: microphone left, receiver right")->required();
+    add_sound_options(command, options.sound);
     add_output_options(command, options);
     add_limit_options(command, options.limits);
     add_config_options(command, options.config);
 }
 
 void check(const ReplayOptions& o) {
-    if (o.files.size() > 1 && !o.monitor.empty()) {
+    if (o.files.size() > 1 && !o.sound.monitor.empty()) {
         throw std::runtime_error("--monitor goes with one FILE only");
     }
     if (o.files.size() > 1 && !o.events.empty()) {
         throw std::runtime_error("--events goes with one FILE only");
+    }
+    if (o.files.size() > 1 && !o.plot.empty()) {
+        throw std::runtime_error("--plot goes with one FILE only");
     }
     if (o.labels.empty() && any(o.limits)) throw std::runtime_error("limits need --labels");
 }

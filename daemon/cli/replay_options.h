@@ -2,7 +2,7 @@
 #pragma once
 
 #include "daemon/cli/config_options.h"
-#include "daemon/replay/recording.h"
+#include "daemon/cli/sound_options.h"
 #include "daemon/replay/report.h"
 
 #include <string>
@@ -12,18 +12,16 @@ namespace tripline::cli {
 
 struct ReplayOptions {
     std::vector<std::string> files;
-    std::string monitor;     ///< empty: the receiver is in the same file
-    int microphone_channel = 1;
-    int receiver_channel = 0;
-    bool no_receiver = false;
+    SoundOptions sound;
     std::string labels;      ///< empty: none, and no score
     std::string events;      ///< empty: not written
+    std::string plot;        ///< empty: no picture
     bool json = false;
     replay::Limits limits;
     ConfigOptions config;
 
     replay::RecordingSource source(const std::string& file) const {
-        return {file, monitor, microphone_channel, receiver_channel, no_receiver};
+        return sound.source(file);
     }
     /// Those given; with labels, none missed and none false unless told otherwise.
     replay::Limits limits_in_force() const;

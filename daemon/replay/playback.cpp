@@ -2,6 +2,8 @@
 
 #include "daemon/station/engine.h"
 
+#include <algorithm>
+
 namespace tripline::replay {
 namespace {
 
@@ -12,15 +14,41 @@ public:
     std::vector<station::Event> events;
 };
 
+using Block = Recording::Block;
+
+/// The first `count` frames of a block, which loses them.
+Block take(Block& block, std::size_t count) {
+    const Block first{block.microphone.first(count),
+                      block.receiver.first(std::min(count, block.receiver.size()))};
+    block.microphone = block.microphone.subspan(count);
+    block.receiver = block.receiver.subspan(first.receiver.size());
+    return first;
+}
+
+void process(station::Engine& engine, const Block& block, Kept& kept) {
+    engine.process({.microphone = block.microphone, .receiver = block.receiver}, kept);
+}
+
+/// A hop at a time, as the engine counts them, so that each verdict can be seen.
+void process_by_hop(station::Engine& engine, Block block, Kept& kept, std::int64_t hop, const Watch& watch) {
+    while (!block.microphone.empty()) {
+        const auto left = static_cast<std::size_t>(hop - engine.now().count % hop);
+        process(engine, take(block, std::min(left, block.microphone.size())), kept);
+        if (engine.now().count % hop == 0) watch.hop(engine.now(), engine.heard());
+    }
+}
+
 }  // namespace
 
 std::vector<Spell> play(Recording& recording, const station::Settings& settings, const Watch& watch) {
     station::Engine engine(settings, recording.rate());
     SpellBook book(recording.rate());
     Kept kept;
+    const std::int64_t hop = dsp::Detector(settings.detector, recording.rate()).hop().count;
     for (auto block = recording.next(); !block.microphone.empty(); block = recording.next()) {
         kept.events.clear();
-        engine.process({.microphone = block.microphone, .receiver = block.receiver}, kept);
+        if (watch.hop) process_by_hop(engine, block, kept, hop, watch);
+        else process(engine, block, kept);
         for (const auto& event : kept.events) {
             book.take(event);
             if (watch.event) watch.event(event);

@@ -13,6 +13,8 @@ namespace tripline::replay {
 struct Watch {
     std::function<void(const station::Event&)> event;
     std::function<void(Frames at)> progress;   ///< after each block
+    /// After each hop: the verdict at a time.
+    std::function<void(Frames at, const dsp::Heard&)> hop{};
 };
 
 /// Plays all of it. Throws std::runtime_error as Recording::next() does, and

@@ -1,29 +1,17 @@
 #include "daemon/replay/score.h"
 
+#include "daemon/replay/spell_rules.h"
+
 #include <algorithm>
 #include <cmath>
 
 namespace tripline::replay {
 namespace {
 
-/// Times, in the microphone's own time, whose sound reaches the air in a spell.
-Span heard(const Spell& spell, const Timing& timing) {
-    const Duration ready = std::min(spell.keyed + timing.transmitter, spell.released);
-    return {ready - timing.look_ahead, spell.released - timing.look_ahead};
-}
-
 Spans heard(const std::vector<Spell>& spells, const Timing& timing) {
     Spans spans;
     for (const Spell& spell : spells) spans.push_back(heard(spell, timing));
     return joined(std::move(spans), Duration::zero());
-}
-
-bool begins_in(const Spell& spell, const Span& over) {
-    return spell.decided >= over.begin - early_tolerance && spell.decided <= over.end;
-}
-
-bool overlaps(const Spell& spell, const Span& over) {
-    return spell.keyed < over.end && spell.released > over.begin;
 }
 
 void score_front(Score& score, const Span& over, const Spell& first) {
@@ -40,8 +28,7 @@ int count_held_on(const Spans& overs, const std::vector<Spell>& spells, const Ti
     for (std::size_t i = 0; i < overs.size(); ++i) {
         const Duration next = i + 1 < overs.size() ? overs[i + 1].begin : Duration::max();
         count += static_cast<int>(std::ranges::count_if(spells, [&](const Spell& spell) {
-            const Duration until = std::min(spell.released, next);
-            return spell.keyed < overs[i].end && until > overs[i].end + timing.hold + held_on_limit;
+            return holds_on(spell, overs[i], next, timing);
         }));
     }
     return count;

@@ -84,6 +84,16 @@ TEST_F(Replay, ExitsWithOneWhenALimitIsNotMet) {
     EXPECT_NE(outcome.out.find("\"met\": false"), std::string::npos);
 }
 
+TEST_F(Replay, DrawsAPictureWithoutChangingTheReport) {
+    const Outcome plain = run({evening, "--labels", evening_labels});
+    const Outcome drawn = run({evening, "--labels", evening_labels, "--plot", path("out.svg")});
+    EXPECT_EQ(drawn.code, 0) << drawn.err;
+    EXPECT_EQ(drawn.out, plain.out);
+    EXPECT_EQ(read(path("out.svg")).rfind("<svg ", 0), 0U);
+    expect_refused({evening, evening, "--plot", path("out.svg")}, "--plot", "one FILE only");
+    expect_refused({evening, "--plot", path("no/such/folder")}, "no/such/folder", "cannot be written");
+}
+
 TEST_F(Replay, TakesSettingsFromTheCommandLine) {
     const Outcome outcome = run({evening, "--labels", evening_labels, "--set", "gate.threshold=fixed",
                                  "--set", "gate.open_dbfs=-3"});

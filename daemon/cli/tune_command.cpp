@@ -1,0 +1,137 @@
+// tune
+#include "config/write.h"
+#include "daemon/cli/commands.h"
+#include "daemon/cli/config_options.h"
+#include "daemon/cli/progress.h"
+#include "daemon/cli/sound_options.h"
+#include "daemon/cli/write_file.h"
+#include "daemon/tune/map_view.h"
+#include "daemon/tune/trial.h"
+
+#include <CLI/CLI.hpp>
+
+#include <algorithm>
+#include <cmath>
+#include <iostream>
+#include <memory>
+#include <stdexcept>
+#include <thread>
+
+namespace tripline::cli {
+namespace {
+
+constexpr std::size_t most_values = 100;
+
+struct TuneOptions {
+    std::vector<std::string> files;
+    std::string labels;
+    std::string across = "gate.open_dbfs=-64:-20:4";
+    std::string up = "anti_trip.coupling_db=-36:12:4";
+    std::string plot;   ///< empty: no picture
+    SoundOptions sound;
+    ConfigOptions config;
+};
+
+double number_in(const std::string& text, const std::string& whole) {
+    std::size_t used = 0;
+    double value = 0;
+    try {
+        value = std::stod(text, &used);
+    } catch (const std::exception&) {
+        used = 0;
+    }
+    if (used == 0 || used != text.size() || !std::isfinite(value)) {
+        throw std::runtime_error(whole + ": is not KEY=FROM:TO:STEP");
+    }
+    return value;
+}
+
+tune::Axis axis_in(const std::string& text) {
+    const auto equals = text.find('=');
+    const auto first = text.find(':', equals == std::string::npos ? 0 : equals);
+    const auto second = first == std::string::npos ? first : text.find(':', first + 1);
+    if (second == std::string::npos) throw std::runtime_error(text + ": is not KEY=FROM:TO:STEP");
+    tune::Axis axis{text.substr(0, equals), {}};
+    const double from = number_in(text.substr(equals + 1, first - equals - 1), text);
+    const double to = number_in(text.substr(first + 1, second - first - 1), text);
+    const double step = number_in(text.substr(second + 1), text);
+    if (!(step > 0) || !(from < to) || (to - from) / step > static_cast<double>(most_values)) {
+        throw std::runtime_error(text + ": FROM has to be less than TO, STEP above 0, and the values 100 at most");
+    }
+    const auto last = static_cast<std::size_t>(std::floor((to - from) / step + 1e-9));
+    for (std::size_t i = 0; i <= last; ++i) axis.values.push_back(from + static_cast<double>(i) * step);
+    return axis;
+}
+
+std::string overlay(const tune::Axis& axis, std::size_t at) {
+    return axis.key + '=' + config::to_toml(axis.values[at]);
+}
+
+/// The configuration with two settings over it; nothing if it is wrong, told once.
+std::optional<config::Loaded> with(const ConfigOptions& base, const std::string& across, const std::string& up) {
+    ConfigOptions options = base;
+    options.overlays.push_back(across);
+    options.overlays.push_back(up);
+    return load_or_tell(options);
+}
+
+void print_choice(const tune::Map& map, const config::Settings& before, const TuneOptions& options) {
+    const auto robust = tune::most_robust(map);
+    const auto choice = robust ? *robust : tune::least_bad(map);
+    std::cout << map_text(map, choice) << '\n';
+    if (!options.plot.empty()) write_file(options.plot, map_picture(map, choice));
+    if (!robust) {
+        std::cout << "No setting in the map is without a mistake; the choice shown has the fewest.\n";
+        return;
+    }
+    std::cout << in_words(map, choice);
+    const auto after = with(options.config, overlay(map.across, choice.column), overlay(map.up, choice.row));
+    if (!after) return;
+    const auto changes = config::differences(before, after->settings);
+    std::cout << (changes.empty() ? "\nThe settings in force are the most robust of the map.\n" : "\nChange:\n");
+    for (const auto& change : changes) std::cout << "  " << change.path << " = " << change.to << "   # was " << change.from << '\n';
+}
+
+ExitCode tune_recordings(const TuneOptions& options) {
+    const auto base = load_or_tell(options.config);
+    if (!base) return ExitCode::refused;
+    tune::Map map{axis_in(options.across), axis_in(options.up), {}};
+    std::vector<station::Settings> settings;
+    for (std::size_t row = 0; row < map.rows(); ++row) {
+        for (std::size_t column = 0; column < map.columns(); ++column) {
+            const auto loaded = with(options.config, overlay(map.across, column), overlay(map.up, row));
+            if (!loaded) return ExitCode::refused;
+            settings.push_back(loaded->settings.station);
+        }
+    }
+    std::vector<replay::RecordingSource> sources;
+    for (const auto& file : options.files) sources.push_back(options.sound.source(file));
+    const replay::LabelSet labels{options.labels, replay::read_labels(options.labels)};
+    {
+        Progress progress("tune");
+        map.cells = tune::try_all(sources, labels, settings, std::max(1U, std::thread::hardware_concurrency()),
+                                  [&](double share) { progress.show(share); });
+    }
+    print_choice(map, base->settings, options);
+    return tune::most_robust(map) ? ExitCode::good : ExitCode::limits_not_met;
+}
+
+}  // namespace
+
+void add_tune(CLI::App& program, ExitCode& outcome) {
+    auto* command = program.add_subcommand("tune", "Try two settings at many values and find the most robust");
+    const auto options = std::make_shared<TuneOptions>();
+    TuneOptions& o = *options;
+    command->add_option("FILE", o.files, "Recordings: microphone left, receiver right")->required();
+    command->add_option("--labels", o.labels, "Who speaks when, in RTTM")->required()->type_name("FILE");
+    command->add_option("--across", o.across, "Setting to the right; default gate.open_dbfs=-64:-20:4")
+        ->type_name("KEY=FROM:TO:STEP");
+    command->add_option("--up", o.up, "Setting upwards; default anti_trip.coupling_db=-36:12:4")
+        ->type_name("KEY=FROM:TO:STEP");
+    command->add_option("--plot", o.plot, "Draw the map there, as SVG")->type_name("FILE");
+    add_sound_options(*command, o.sound);
+    add_config_options(*command, o.config);
+    command->callback([options, &outcome] { outcome = tune_recordings(*options); });
+}
+
+}  // namespace tripline::cli

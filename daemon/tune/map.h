@@ -1,0 +1,35 @@
+// How many mistakes each pair of two settings makes.
+#pragma once
+
+#include "daemon/replay/score.h"
+
+#include <cstddef>
+#include <string>
+#include <vector>
+
+namespace tripline::tune {
+
+/// One setting and the values it is tried with, rising.
+struct Axis {
+    std::string key;   ///< "gate.open_dbfs"
+    std::vector<double> values;
+};
+
+/// Overs missed, keys closed or held for nothing, overs clipped: what an operator notices.
+inline int mistakes(const replay::Score& score) {
+    return score.missed + score.false_keys + score.held_on + score.clipped;
+}
+
+/// A cell a pair of values.
+struct Map {
+    Axis across;
+    Axis up;
+    std::vector<replay::Score> cells;   ///< row by row, from the lowest of `up`
+
+    std::size_t columns() const { return across.values.size(); }
+    std::size_t rows() const { return up.values.size(); }
+    const replay::Score& at(std::size_t column, std::size_t row) const { return cells[row * columns() + column]; }
+    bool good(std::size_t column, std::size_t row) const { return mistakes(at(column, row)) == 0; }
+};
+
+}  // namespace tripline::tune

@@ -1,0 +1,67 @@
+#include "config/value.h"
+#include "daemon/tune/map_view.h"
+
+#include <algorithm>
+
+namespace tripline::tune {
+namespace {
+
+using config::to_toml;
+
+constexpr std::size_t label_every = 4;   // columns
+
+std::string right_aligned(std::string text, std::size_t width) {
+    return text.size() < width ? std::string(width - text.size(), ' ') + text : text;
+}
+
+std::size_t widest(const Axis& axis) {
+    std::size_t width = 0;
+    for (const double value : axis.values) width = std::max(width, to_toml(value).size());
+    return width;
+}
+
+std::string of(const Room& room, const char* direction) {
+    return to_toml(room.amount) + ' ' + direction + (room.to_the_edge ? " (the map ends there)" : "");
+}
+
+std::string figures(const Map& map, std::size_t width) {
+    std::string line(width, ' ');
+    for (std::size_t column = 0; column < map.columns(); column += label_every) {
+        std::string label = to_toml(map.across.values[column]);
+        label.resize(std::max<std::size_t>(label.size() + 1, 3 * label_every), ' ');
+        line += ' ' + label.substr(0, 3 * label_every - 1);
+    }
+    line.erase(line.find_last_not_of(' ') + 1);
+    return line;
+}
+
+}  // namespace
+
+char mark(int mistakes) {
+    if (mistakes == 0) return '.';
+    return mistakes > 9 ? '+' : static_cast<char>('0' + mistakes);
+}
+
+std::string map_text(const Map& map, const Choice& choice) {
+    const std::size_t width = widest(map.up);
+    std::string text = map.up.key + " upwards, " + map.across.key + " to the right\n";
+    for (std::size_t row = map.rows(); row-- > 0;) {
+        text += right_aligned(to_toml(map.up.values[row]), width);
+        for (std::size_t column = 0; column < map.columns(); ++column) {
+            const char cell = mark(mistakes(map.at(column, row)));
+            const bool chosen = column == choice.column && row == choice.row;
+            text += chosen ? std::string("[") + cell + ']' : std::string(" ") + cell + ' ';
+        }
+        text += '\n';
+    }
+    return text + figures(map, width) + '\n';
+}
+
+std::string in_words(const Map& map, const Choice& choice) {
+    return map.across.key + " = " + to_toml(map.across.values[choice.column]) + ": may move by " +
+           of(choice.left, "down") + ", " + of(choice.right, "up") + '\n' + map.up.key + " = " +
+           to_toml(map.up.values[choice.row]) + ": may move by " + of(choice.down, "down") + ", " +
+           of(choice.up, "up") + '\n';
+}
+
+}  // namespace tripline::tune

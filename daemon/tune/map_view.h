@@ -1,0 +1,23 @@
+// The map, for people.
+#pragma once
+
+#include "daemon/tune/robust.h"
+
+#include <string>
+
+namespace tripline::tune {
+
+/// Plain text: '.' where nothing goes wrong, else the number of mistakes, '+' for more than
+/// nine; the choice in brackets.
+std::string map_text(const Map& map, const Choice& choice);
+
+/// The same as an SVG document.
+std::string map_picture(const Map& map, const Choice& choice);
+
+/// What the choice is and how far it may move each way.
+std::string in_words(const Map& map, const Choice& choice);
+
+/// '.', '1' to '9' or '+'.
+char mark(int mistakes);
+
+}  // namespace tripline::tune

@@ -1,0 +1,100 @@
+// `tripline prove` from the command line to the exit code.
+#include "daemon/cli/program.h"
+#include "tests/prove/folder.h"
+
+#include <gtest/gtest.h>
+
+#include <filesystem>
+
+namespace tripline::prove {
+namespace {
+
+struct Outcome {
+    int code = -1;
+    std::string out;
+    std::string err;
+};
+
+class Prove : public testing::Test {
+protected:
+    Prove() {
+        std::filesystem::copy_file("testdata/evening.flac", folder_ / "evening.flac");
+        std::filesystem::copy_file("testdata/evening.rttm", folder_ / "evening.rttm");
+    }
+    static constexpr auto evening = "[evening]\nfile = 'evening.flac'\nlabels = 'evening.rttm'\n";
+
+    Outcome run(std::vector<std::string> more = {}) const {
+        std::vector<std::string> words{"tripline", "prove", folder_.path().string()};
+        words.insert(words.end(), more.begin(), more.end());
+        std::vector<const char*> argv;
+        for (const auto& word : words) argv.push_back(word.c_str());
+        Outcome outcome;
+        testing::internal::CaptureStdout();
+        testing::internal::CaptureStderr();
+        outcome.code = cli::run_program(static_cast<int>(argv.size()), argv.data());
+        outcome.out = testing::internal::GetCapturedStdout();
+        outcome.err = testing::internal::GetCapturedStderr();
+        return outcome;
+    }
+    Folder folder_;
+};
+
+TEST_F(Prove, PassesARecordingThatMeetsItsLimits) {
+    folder_.write("prove.toml", evening);
+    const auto outcome = run();
+    EXPECT_EQ(outcome.code, 0) << outcome.out << outcome.err;
+    EXPECT_NE(outcome.out.find("1 of 1 recordings met their limits"), std::string::npos) << outcome.out;
+}
+
+TEST_F(Prove, ExitsWithOneWhenALimitIsBrokenAndSaysWhich) {
+    folder_.write("prove.toml", std::string(evening) + "max_onset_p50_ms = 0.001\n");
+    const auto outcome = run({"--junit", folder_ / "out.xml"});
+    EXPECT_EQ(outcome.code, 1);
+    EXPECT_NE(outcome.out.find("evening: BROKEN: onset_ms.p50 "), std::string::npos) << outcome.out;
+    EXPECT_NE(folder_.read("out.xml").find("failures=\"1\" errors=\"0\""), std::string::npos);
+}
+
+TEST_F(Prove, FindsWhatASettingMadeWorse) {
+    folder_.write("prove.toml", std::string(evening) + "max_missed = 3\n");
+    const std::string baseline = folder_ / "baseline.json";
+    EXPECT_EQ(run({"--write-baseline", baseline}).code, 0);
+    EXPECT_EQ(run({"--baseline", baseline}).code, 0);
+    const auto deaf = run({"--baseline", baseline, "--set", "gate.threshold=fixed", "--set", "gate.open_dbfs=-3"});
+    EXPECT_EQ(deaf.code, 1);
+    EXPECT_NE(deaf.out.find("evening: worse: missed 3, was 0"), std::string::npos) << deaf.out;
+}
+
+TEST_F(Prove, JudgesTheOthersWhenOneRecordingCannotBeRead) {
+    folder_.write("noise.wav", "CQ");
+    folder_.write("prove.toml", std::string("[noise]\nfile = 'noise.wav'\nlabels = 'evening.rttm'\n") + evening);
+    const auto outcome = run({"--junit", folder_ / "out.xml", "--write-baseline", folder_ / "baseline.json"});
+    EXPECT_EQ(outcome.code, 2);
+    EXPECT_NE(outcome.out.find("noise.wav: is not readable as sound"), std::string::npos) << outcome.out;
+    EXPECT_NE(outcome.out.find("1 of 2 recordings met"), std::string::npos) << outcome.out;
+    EXPECT_NE(folder_.read("out.xml").find("errors=\"1\""), std::string::npos);
+    EXPECT_FALSE(std::filesystem::exists(folder_ / "baseline.json"));
+}
+
+TEST_F(Prove, GivesTheSameTableWithAnyNumberOfJobs) {
+    std::string text;
+    for (const char* name : {"a", "b", "c", "d", "e"}) {
+        folder_.silence(std::string(name) + ".wav", 1 + static_cast<int>(text.size() % 3));
+        text += std::string("[") + name + "]\nfile = '" + name + ".wav'\nlabels = 'none.rttm'\n";
+    }
+    folder_.write("none.rttm", "");
+    folder_.write("prove.toml", text + evening);
+    const auto one = run({"--jobs", "1"});
+    EXPECT_EQ(one.code, 0) << one.out << one.err;
+    EXPECT_EQ(run({"--jobs", "3"}).out, one.out);
+    EXPECT_EQ(run({"--jobs", "64"}).out, one.out);
+}
+
+TEST_F(Prove, RefusesAFolderWithoutASuite) {
+    const auto outcome = run();
+    EXPECT_EQ(outcome.code, 2);
+    EXPECT_EQ(outcome.out, "");
+    EXPECT_NE(outcome.err.find("prove.toml: "), std::string::npos) << outcome.err;
+}
+
+}  // namespace
+}  // namespace tripline::prove

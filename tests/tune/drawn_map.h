@@ -1,0 +1,27 @@
+// A map drawn in text: '.' good, a digit mistakes; the top line is the highest row.
+#pragma once
+
+#include "daemon/tune/map.h"
+
+#include <string>
+#include <vector>
+
+namespace tripline::tune {
+
+inline Map drawn(const std::vector<std::string>& lines) {
+    Map map;
+    map.across.key = "gate.open_dbfs";
+    map.up.key = "anti_trip.coupling_db";
+    for (std::size_t i = 0; i < lines.front().size(); ++i) map.across.values.push_back(-60 + 4 * static_cast<double>(i));
+    for (std::size_t i = 0; i < lines.size(); ++i) map.up.values.push_back(-20 + 2 * static_cast<double>(i));
+    for (auto line = lines.rbegin(); line != lines.rend(); ++line) {
+        for (const char c : *line) {
+            replay::Score score;
+            score.missed = c == '.' ? 0 : c - '0';
+            map.cells.push_back(score);
+        }
+    }
+    return map;
+}
+
+}  // namespace tripline::tune
