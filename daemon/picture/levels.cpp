@@ -28,7 +28,7 @@ void LevelPanel::draw_axis(Svg& svg, std::string_view name) const {
     }
     svg.rect(box_, "frame");
     svg.text({box_.left - 6, box_.bottom()}, "dBFS", "small", Anchor::end);
-    svg.text({box_.left, box_.top - 5}, name, "name");
+    svg.text({box_.left, box_.top - 9}, name, "name");
 }
 
 void LevelPanel::draw_band(Svg& svg, const std::vector<Column>& columns, Extent Column::*figure) const {

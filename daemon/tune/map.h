@@ -15,10 +15,9 @@ struct Axis {
     std::vector<double> values;
 };
 
-/// Overs missed, keys closed or held for nothing, overs clipped: what an operator notices.
-inline int mistakes(const replay::Score& score) {
-    return score.missed + score.false_keys + score.held_on + score.clipped;
-}
+/// Overs missed, keys closed or held for nothing. How much of an over's front is lost is a
+/// matter of relays and look-ahead more than of any threshold, and is not counted.
+inline int mistakes(const replay::Score& score) { return score.missed + score.false_keys + score.held_on; }
 
 /// A cell a pair of values.
 struct Map {
