@@ -19,7 +19,7 @@ struct Settings {
     Hertz rate{48000};
     Duration latency = 10ms;
     Duration stall = 100ms;         ///< no callback for this long is a fault
-    Duration lifeless = 200ms;      ///< inputs without any noise for so long are a fault; 0: never
+    Duration lifeless = 150ms;      ///< inputs without any noise for so long are a fault; 0: never
     int priority = 70;              ///< SCHED_FIFO priority asked for; 0: do not ask
 };
 

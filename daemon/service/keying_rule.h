@@ -45,7 +45,7 @@ struct Sight {
 
 struct KeyingLimits {
     Duration stall = std::chrono::milliseconds{100};
-    Duration lifeless = std::chrono::milliseconds{200};  ///< 0: zeros are no fault
+    Duration lifeless = std::chrono::milliseconds{150};  ///< 0: zeros are no fault
     bool monitor = false;                                ///< the receiver has a device of its own
     bool operator==(const KeyingLimits&) const = default;
 };
