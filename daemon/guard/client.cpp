@@ -34,6 +34,10 @@ int spawn(const std::string& program, const std::vector<std::string>& arguments,
     ::posix_spawn_file_actions_init(&files);
     ::posix_spawn_file_actions_adddup2(&files, socket, guard_socket);
     ::posix_spawn_file_actions_addopen(&files, STDIN_FILENO, "/dev/null", O_RDONLY, 0);
+    // Not left closed: a line's device would take the number.
+    for (const int output : {STDOUT_FILENO, STDERR_FILENO})
+        if (const int flags = ::fcntl(output, F_GETFD); flags < 0 || (flags & FD_CLOEXEC) != 0)
+            ::posix_spawn_file_actions_addopen(&files, output, "/dev/null", O_WRONLY, 0);
     ::posix_spawn_file_actions_addclosefrom_np(&files, guard_socket + 1);
     ::posix_spawnattr_init(&attributes);
     ::posix_spawnattr_setflags(&attributes, POSIX_SPAWN_SETSIGMASK | POSIX_SPAWN_SETSIGDEF |
@@ -50,29 +54,42 @@ int spawn(const std::string& program, const std::vector<std::string>& arguments,
     return error;
 }
 
+/// A guard that releases every line, as slowly as the lags want it, takes no more orders.
+bool leaving(Condition condition) noexcept {
+    return condition == Condition::line_failed || condition == Condition::stopped;
+}
+
 }  // namespace
 
 Client::Client(const Plan& plan, std::string program)
-    : arguments_(to_arguments(plan)), program_(std::move(program)) {
+    : arguments_(to_arguments(plan)), program_(std::move(program)),
+      release_within_(plan.steps.ptt.lag + plan.steps.antenna.lag + plan.steps.mute.lag + 1s) {
     if (::access(program_.c_str(), X_OK) != 0)
         throw std::system_error(errno, std::generic_category(), program_);
 }
 
 Client::~Client() {
     socket_ = lines::Descriptor();
-    if (pid_ < 0) return;
-    for (int waited = 0; waited < 100; ++waited) {
-        if (::waitpid(pid_, nullptr, WNOHANG) != 0) return;
+    if (pid_ < 0 || ends_within(release_within_)) return;
+    ::kill(pid_, SIGKILL);
+    const bool dead = ends_within(1s);
+    std::fprintf(stderr, "The guard did not end in time and %s: look at every line.\n",
+                 dead ? "was killed" : "cannot be killed");
+}
+
+bool Client::ends_within(Duration time) const noexcept {
+    for (Duration waited{0}; waited < time; waited += 10ms) {
+        if (::waitpid(pid_, nullptr, WNOHANG) != 0) return true;
         ::poll(nullptr, 0, 10);
     }
-    ::kill(pid_, SIGKILL);
-    ::waitpid(pid_, nullptr, WNOHANG);
+    return false;
 }
 
 const Status& Client::tend(station::Lines wanted, TimePoint now) noexcept {
     take_reports(now);
     if (status_.link == Link::starting && now - started_ > ready_within) end();
-    if (status_.link == Link::up && answered_ != sequence_ && now - unanswered_ > answer_within)
+    if (status_.link == Link::up && answered_ != sequence_ &&
+        now - unanswered_ > (leaving(status_.condition) ? release_within_ : answer_within))
         end();
     if (status_.link == Link::ending) reap(now);
     if (status_.link == Link::down && now >= next_start_) start(now);
@@ -82,7 +99,8 @@ const Status& Client::tend(station::Lines wanted, TimePoint now) noexcept {
 }
 
 void Client::start(TimePoint now) noexcept {
-    back_off_ = std::clamp<Duration>(2 * back_off_, 100ms, longest_back_off);
+    back_off_ = std::clamp<Duration>(2 * back_off_, 100ms,
+                                     maybe_active_ ? 100ms : longest_back_off);
     next_start_ = now + back_off_;
     started_ = now;
     sequence_ = answered_ = 0;
@@ -127,6 +145,9 @@ void Client::take(const Report& report, TimePoint now) noexcept {
     answered_ = report.sequence;
     status_.condition = report.condition;
     status_.driven = {report.ptt == 1, report.mute == 1, report.antenna == 1};
+    if (report.sequence == sequence_ && ordered_ == station::Lines{} &&
+        status_.driven == station::Lines{})
+        maybe_active_ = false;
     status_.failed_role = report.condition == Condition::line_failed ? report.failed_role : -1;
     status_.failed_error = report.failed_error;
     if (now - started_ > longest_back_off) back_off_ = Duration{0};
@@ -149,6 +170,7 @@ void Client::send(station::Lines wanted, TimePoint now) noexcept {
     if (answered_ == sequence_) unanswered_ = now;
     sequence_ = order.sequence;
     ordered_ = wanted;
+    maybe_active_ = maybe_active_ || wanted != station::Lines{};
     sent_ = now;
 }
 

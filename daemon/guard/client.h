@@ -45,8 +45,8 @@ public:
     /// `program`: path of tripline-guard. Throws std::invalid_argument for a plan the
     /// guard would refuse, std::system_error when the program cannot be run at all.
     Client(const Plan& plan, std::string program);
-    /// Closes the socket, so that the guard releases and exits; waits for it at most
-    /// a second, then kills it.
+    /// Closes the socket, so that the guard releases and exits; waits for it at most all
+    /// lags and a second, then kills it and says so on standard error.
     ~Client();
     Client(const Client&) = delete;
     Client& operator=(const Client&) = delete;
@@ -64,6 +64,7 @@ public:
     const char* notice() const noexcept { return notice_.text; }
 
 private:
+    bool ends_within(Duration time) const noexcept;
     void start(TimePoint now) noexcept;
     void take_reports(TimePoint now) noexcept;
     void take(const Report& report, TimePoint now) noexcept;
@@ -73,11 +74,13 @@ private:
 
     std::vector<std::string> arguments_;
     std::string program_;
+    Duration release_within_;
     lines::Descriptor socket_;
     pid_t pid_ = -1;
     Status status_;
     Notice notice_;
     station::Lines ordered_;
+    bool maybe_active_ = false;  ///< until a guard reports every line at rest
     std::uint32_t sequence_ = 0;
     std::uint32_t answered_ = 0;
     TimePoint sent_{};          ///< last order

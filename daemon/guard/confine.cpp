@@ -52,10 +52,9 @@ void filter_system_calls() {
     // A filter's memory is left to the end of the process: freeing it may call the kernel.
     const scmp_filter_ctx filter = ::seccomp_init(SCMP_ACT_KILL_PROCESS);
     for (const int call :
-         {SCMP_SYS(ppoll), SCMP_SYS(ppoll_time64), SCMP_SYS(recvfrom), SCMP_SYS(sendto),
-          SCMP_SYS(recv), SCMP_SYS(send),  // some machines of 32 bits
-          SCMP_SYS(write), SCMP_SYS(ftruncate), SCMP_SYS(clock_gettime), SCMP_SYS(clock_gettime64),
-          SCMP_SYS(restart_syscall), SCMP_SYS(exit_group)})
+         {SCMP_SYS(clock_gettime64), SCMP_SYS(restart_syscall), SCMP_SYS(ppoll), SCMP_SYS(send),
+          SCMP_SYS(clock_gettime), SCMP_SYS(ppoll_time64), SCMP_SYS(recvfrom), SCMP_SYS(write),
+          SCMP_SYS(exit_group), SCMP_SYS(ftruncate), SCMP_SYS(sendto), SCMP_SYS(recv)})
         require_zero(::seccomp_rule_add(filter, SCMP_ACT_ALLOW, call, 0), "system call");
     for (const scmp_datum_t request :
          {scmp_datum_t{TIOCMGET}, scmp_datum_t{TIOCMBIS}, scmp_datum_t{TIOCMBIC},
@@ -71,10 +70,9 @@ void filter_system_calls() {
 }  // namespace
 
 int take_signals() {
-    sigset_t all, ending;
+    sigset_t all, ending{};
     ::sigfillset(&all);
     require(::sigprocmask(SIG_BLOCK, &all, nullptr) == 0, "sigprocmask");
-    ::sigemptyset(&ending);
     for (const int signal : {SIGTERM, SIGINT, SIGQUIT}) ::sigaddset(&ending, signal);
     const int signals = ::signalfd(-1, &ending, SFD_CLOEXEC | SFD_NONBLOCK);
     require(signals >= 0, "signalfd");

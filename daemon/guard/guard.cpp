@@ -9,8 +9,7 @@
 namespace tripline::guard {
 namespace {
 
-using lines::index;
-using lines::Role;
+using lines::index, lines::Role;
 
 Instant since_boot() noexcept {
     timespec time{};
@@ -44,8 +43,14 @@ bool Guard::run() noexcept {
         // What a failure has just shown takes effect at once.
         if (judge_.condition() == Condition::line_failed) drive(now);
         if (order || judge_.condition() != before) report();
-    } while (!judge_.ended() || stepper_.lines() != station::Lines{});
+    } while (!done(since_boot()));
     return judge_.condition() != Condition::line_failed;
+}
+
+bool Guard::done(Instant now) noexcept {
+    if (!judge_.ended() || stepper_.lines() != station::Lines{}) return false;
+    give_up_ = std::min(give_up_, now + retry_for);
+    return driven_ == ordered_ || now >= give_up_;
 }
 
 void Guard::stop(pollfd& cause) noexcept {
@@ -54,7 +59,8 @@ void Guard::stop(pollfd& cause) noexcept {
 }
 
 void Guard::wait(Instant now) noexcept {
-    const Instant due = std::min({judge_.due(), stepper_.due(), alive_.due(), now + 1s});
+    const Duration longest = driven_ == ordered_ ? 1s : retry_every;
+    const Instant due = std::min({judge_.due(), stepper_.due(), alive_.due(), now + longest});
     const Duration left = std::max(due - now, Duration{0});
     const timespec timeout{left / 1s, static_cast<long>((left % 1s).count())};
     if (::ppoll(polled_.data(), polled_.size(), &timeout, nullptr) < 0)
@@ -85,18 +91,18 @@ void Guard::watch_devices() noexcept {
 void Guard::drive(Instant now) noexcept {
     const station::Lines lines = stepper_.next(judge_.wanted(), now);
     const bool alive = alive_.next(judge_.condition() == Condition::good, now);
-    const Levels before = ordered_;
     ordered_ = {lines.ptt, lines.mute, lines.antenna, alive};
     for (const Role role : {Role::ptt, Role::antenna, Role::mute, Role::alive})
-        if (before[index(role)] && !ordered_[index(role)]) set(role, false);
+        if (driven_[index(role)] && !ordered_[index(role)]) set(role, false);
     for (const Role role : {Role::mute, Role::antenna, Role::ptt, Role::alive})
-        if (!before[index(role)] && ordered_[index(role)]) set(role, true);
+        if (!driven_[index(role)] && ordered_[index(role)]) set(role, true);
 }
 
 void Guard::set(Role role, bool active) noexcept {
     const lines::Outcome outcome = bank_[role].set(active);
-    if (outcome) driven_[index(role)] = active;
-    else line_failed(role, outcome.error);
+    // A line that could not be made active may be so all the same.
+    if (outcome || active) driven_[index(role)] = active;
+    if (!outcome) line_failed(role, outcome.error);
 }
 
 void Guard::read_back() noexcept {

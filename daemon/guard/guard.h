@@ -16,12 +16,16 @@ public:
     Guard(const Plan& plan, lines::Bank& bank, int socket, int signals) noexcept;
 
     /// Until the socket closes, a signal comes or a line fails; every line is driven to
-    /// rest then, in safe order. Returns true unless a line failed. No heap.
+    /// rest then, in safe order, and what does not go to rest is tried again for
+    /// `retry_for`. Returns true unless a line failed. No heap.
     bool run() noexcept;
+
+    static constexpr Duration retry_for = 100ms, retry_every = 5ms;
 
 private:
     using Levels = std::array<bool, lines::all_roles.size()>;  // by role
 
+    bool done(Instant now) noexcept;
     void wait(Instant now) noexcept;
     void hear(Instant now) noexcept;
     void stop(pollfd& cause) noexcept;
@@ -38,7 +42,8 @@ private:
     Alive alive_;
     std::array<pollfd, 2 + lines::all_roles.size()> polled_{};  // socket, signals, lines by role
     Levels ordered_{};  // what each line was last told to be
-    Levels driven_{};   // what it was last driven to with success
+    Levels driven_{};   // active from the first try to make it so until it rests with success
+    Instant give_up_ = Instant::max();
     std::uint8_t failed_role_ = 0, failed_error_ = 0;
 };
 

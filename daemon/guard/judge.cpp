@@ -15,10 +15,11 @@ bool Judge::take(std::span<const std::byte> message, Instant now) noexcept {
     const Condition verdict = flooded(now) ? Condition::flood : examine(message, order);
     if (verdict != Condition::good) {
         condition_ = verdict;
+        trusted_ = now + distrust;
         return false;
     }
     heard_ = now;
-    if (condition_ != Condition::good && order.ptt) return false;
+    if (condition_ != Condition::good && (order.ptt || now < trusted_)) return false;
     condition_ = Condition::good;
     if (order.ptt && !wanted_.ptt) keyed_ = now;
     wanted_ = {order.ptt == 1, order.mute == 1, order.antenna == 1};

@@ -17,6 +17,9 @@ public:
     /// More orders than this within `flood_window` are a flood.
     static constexpr int flood_limit = 100;
     static constexpr Duration flood_window = 100ms;
+    /// After an order that is not sound nothing is keyed for this long: a broken daemon does
+    /// not chatter the key.
+    static constexpr Duration distrust = 2s;
 
     explicit Judge(const Plan& plan) noexcept;
 
@@ -45,7 +48,7 @@ private:
     station::Lines wanted_;
     bool started_ = false;  // a first order fixed the sequence
     std::uint32_t sequence_ = 0;
-    Instant heard_{}, keyed_{}, window_{};
+    Instant heard_{}, keyed_{}, window_{}, trusted_{};
     int in_window_ = 0;
 };
 

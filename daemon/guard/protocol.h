@@ -32,7 +32,7 @@ struct Order {
 };
 
 /// Any condition but `good` has every line released or on its way to rest; it is lifted
-/// by the first sound order with ptt 0, except line_failed and stopped, which end the guard.
+/// by the first sound order with ptt 0, not sooner than 2 s after the last unsound one, except line_failed and stopped, which end the guard.
 enum class Condition : std::uint8_t {
     good,           ///< orders are carried out
     silent,         ///< no order in time, or none yet

@@ -99,6 +99,29 @@ TEST_F(TheClient, StartsAFailingGuardLessAndLessOften) {
     EXPECT_LE(client.status().starts, 5U);
 }
 
+TEST_F(TheClient, DoesNotWaitLongerAndLongerWhileALineMayBeActive) {
+    std::filesystem::create_directory(folder / "in");
+    for (auto& line : plan.wiring) line.device = (folder / "in" / "lines").string();
+    Client client(plan, GUARD_PROGRAM);
+    ASSERT_TRUE(reach(client, keyed));
+    std::filesystem::rename(folder / "in", folder / "gone");
+    ASSERT_EQ(::kill(client.pid(), SIGKILL), 0);
+    tend(client, keyed, [] { return false; });  // two seconds: every 0.1 s, not 0.1, 0.3, 0.7, 1.5 s
+    EXPECT_GE(client.status().starts, 8U);
+    std::filesystem::rename(folder / "gone", folder / "in");
+    EXPECT_TRUE(tend(client, at_rest, [&] { return client.status().sound(); }));
+}
+
+TEST_F(TheClient, WaitsForAGuardThatReleasesWithLongLags) {
+    plan.steps.ptt.lag = plan.steps.antenna.lag = 1s;
+    {
+        Client client(plan, GUARD_PROGRAM);
+        ASSERT_TRUE(reach(client, keyed));
+    }
+    EXPECT_GT(log().rfind("mute rest"), log().rfind("antenna rest"));
+    EXPECT_GT(log().rfind("antenna rest"), log().rfind("ptt rest"));
+}
+
 TEST_F(TheClient, RefusesAProgramThatIsNotThere) {
     EXPECT_THROW(Client(plan, "/nowhere/tripline-guard"), std::system_error);
 }

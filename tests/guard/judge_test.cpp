@@ -80,6 +80,19 @@ TEST_F(TheJudge, RefusesEveryTornOrder) {
     }
 }
 
+TEST_F(TheJudge, KeysNothingForTwoSecondsAfterAnOrderThatIsNotSound) {
+    key();
+    ASSERT_FALSE(judge.take(bytes(order(sequence, keyed)).first(9), now));
+    for (const Instant end = now + 2s; now < end; now += 25ms) {
+        EXPECT_FALSE(give(at_rest));
+        EXPECT_FALSE(give(keyed));
+        expect_released(Condition::malformed);
+    }
+    EXPECT_TRUE(give(at_rest));
+    EXPECT_TRUE(give(keyed));
+    EXPECT_EQ(judge.wanted(), keyed);
+}
+
 TEST_F(TheJudge, RefusesAnOrderThatIsTooLong) {
     key();
     struct { Order order; std::byte more{}; } longer{order(sequence + 1, keyed), {}};
@@ -141,7 +154,7 @@ TEST_F(TheJudge, CallsAFloodAFlood) {
     EXPECT_EQ(sequence, static_cast<std::uint32_t>(Judge::flood_limit + 1));
     give(at_rest);
     EXPECT_EQ(judge.condition(), Condition::flood);
-    now += Judge::flood_window;
+    now += Judge::distrust;
     // Orders of a flood are not looked at: the sequence stands where it was.
     sequence = judge.sequence();
     EXPECT_TRUE(give(at_rest));
