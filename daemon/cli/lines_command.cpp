@@ -2,10 +2,12 @@
 #include "config/keys.h"
 #include "daemon/cli/commands.h"
 #include "daemon/cli/config_options.h"
+#include "daemon/cli/exit_status.h"
 #include "daemon/lines/trial.h"
 
 #include <CLI/CLI.hpp>
 
+#include <array>
 #include <iostream>
 #include <memory>
 #include <thread>
@@ -47,6 +49,11 @@ lines::Role role_named(const std::string& word) {
     throw std::invalid_argument("no line is called " + word);
 }
 
+constexpr std::array statuses{
+    ExitCodeText{ExitCode::good, "The lines were listed; or the line was seen to switch and go back."},
+    ExitCodeText{ExitCode::limits_not_met, "The line was switched, and not seen to move."},
+    ExitCodeText{ExitCode::refused, "Declined, not wired, failed, or the configuration is wrong."}};
+
 ExitCode code_of(TrialResult result) {
     if (result == TrialResult::moved) return ExitCode::good;
     return result == TrialResult::unmoved ? ExitCode::limits_not_met : ExitCode::refused;
@@ -75,6 +82,7 @@ void add_lines(CLI::App& program, ExitCode& outcome) {
     const auto role = std::make_shared<std::string>();
     command->add_option("ROLE", *role, "The line to try")->check(CLI::IsMember(role_names()));
     add_config_options(*command, *options);
+    command->footer(exit_status_text(statuses));
     command->callback([options, role, &outcome] { outcome = run(*options, *role); });
 }
 

@@ -2,6 +2,7 @@
 
 #include "daemon/lines/sharing.h"
 
+#include <cctype>
 #include <csignal>
 #include <cstring>
 
@@ -53,6 +54,12 @@ std::string pulse(Device& device, const Wire& wire, Attendant& attendant) {
     return second.empty() ? first : second;
 }
 
+/// Anything but a plain yes is a no.
+bool says_yes(std::string answer) {
+    for (char& c : answer) c = static_cast<char>(std::tolower(static_cast<unsigned char>(c)));
+    return answer == "y" || answer == "yes";
+}
+
 TrialResult try_open_line(Device& device, const Wire& wire, Attendant& attendant) {
     const std::string role(name(wire.role));
     const Reading before = device.read(wire);
@@ -67,14 +74,17 @@ TrialResult try_open_line(Device& device, const Wire& wire, Attendant& attendant
     }
     if (!before.known)
         attendant.say(role + ": this kind of line cannot be read back; watch the equipment");
-    if (attendant.ask("Type " + role + " to switch it for one second: ") != role)
+    if (attendant.ask("Type " + role + " to switch it for one second: ") != role) {
+        attendant.say(role + ": declined, nothing switched");
         return TrialResult::declined;
+    }
     if (const std::string wrong = pulse(device, wire, attendant); !wrong.empty()) {
         attendant.say(role + ": the line " + wrong);
         return TrialResult::failed;
     }
-    return attendant.ask("Did it switch and go back? (yes/no) ") == "yes" ? TrialResult::moved
-                                                                        : TrialResult::unmoved;
+    const bool seen = says_yes(attendant.ask("Did it switch and go back? (yes/no)"));
+    attendant.say(role + (seen ? ": confirmed" : ": NOT confirmed"));
+    return seen ? TrialResult::moved : TrialResult::unmoved;
 }
 
 }  // namespace

@@ -1,4 +1,5 @@
 // release and lines, on log files in place of hardware.
+#include "daemon/cli/installed_settings.h"
 #include "daemon/cli/sound_wiring.h"
 #include "tests/cli/run.h"
 
@@ -36,6 +37,7 @@ TEST_F(Wires, AreReleased) {
     const auto file = config("");
     const auto outcome = run({"release", "--config", file.c_str()});
     EXPECT_EQ(outcome.code, 0) << outcome.err;
+    EXPECT_EQ(outcome.out, "line.ptt released\n");
     EXPECT_TRUE(std::filesystem::exists(log()));
 }
 
@@ -47,11 +49,52 @@ TEST_F(Wires, AreReleasedThoughSomethingElseInTheFileIsWrong) {
     EXPECT_TRUE(std::filesystem::exists(log()));
 }
 
-TEST_F(Wires, WithAMistakeOfTheirOwnAreLeftAlone) {
-    const auto loaded = config::load(config("[line.mute]\nkind = \"gpio\"\ndevice = \"/dev/gpiochip0\"\n"));
-    const auto wiring = sound_wiring(loaded);
-    EXPECT_EQ(wiring[index(lines::Role::ptt)].kind, lines::Kind::file);
-    EXPECT_EQ(wiring[index(lines::Role::mute)].kind, lines::Kind::none);
+TEST_F(Wires, AreReleasedThoughAnotherKeyOfTheirTableIsWrong) {
+    const auto file = config("lead = 25\nlag_ms = -1\n");
+    const auto outcome = run({"release", "--config", file.c_str()});
+    EXPECT_EQ(outcome.code, 2);
+    EXPECT_EQ(outcome.out, "line.ptt released\n") << outcome.err;
+    EXPECT_TRUE(std::filesystem::exists(log()));
+}
+
+TEST_F(Wires, WithAMistakeOfTheirOwnAreLeftAloneAndToldSo) {
+    const auto file = config("[line.mute]\nkind = \"gpio\"\ndevice = \"/dev/gpiochip0\"\n");
+    const auto outcome = run({"release", "--config", file.c_str()});
+    EXPECT_EQ(outcome.code, 2);
+    EXPECT_EQ(outcome.out, "line.ptt released\n");
+    EXPECT_NE(outcome.err.find("line.mute NOT released: " + file + ":5:8: line.mute.kind: needs line.mute.pin"),
+              std::string::npos)
+        << outcome.err;
+}
+
+TEST_F(Wires, WhoseRestingLevelIsInDoubtAreLeftAlone) {
+    for (const auto* doubt : {"active = \"lo\"\n", "actve = \"low\"\n"}) {
+        const auto sound = sound_wiring(config::load(config(doubt)));
+        EXPECT_EQ(sound.wiring[index(lines::Role::ptt)].kind, lines::Kind::none) << doubt;
+        EXPECT_NE(sound.reasons[index(lines::Role::ptt)], "") << doubt;
+    }
+}
+
+TEST_F(Wires, ThatCannotBeReachedAreNamed) {
+    const auto device = "line.ptt.device=" + (folder_ / "none" / "ptt.log").string();
+    const auto outcome = run({"release", "--set", "line.ptt.kind=file", "--set", device.c_str()});
+    EXPECT_EQ(outcome.code, 2);
+    EXPECT_NE(outcome.err.find("line.ptt NOT released: ptt: file "), std::string::npos) << outcome.err;
+}
+
+TEST_F(Wires, ThatAreNotConfiguredAreNoSuccess) {
+    const auto file = (folder_ / "empty.toml").string();
+    std::ofstream(file) << "\n";
+    const auto outcome = run({"release", "--config", file.c_str()});
+    EXPECT_EQ(outcome.code, 2);
+    EXPECT_EQ(outcome.err, "no line is configured: nothing was released\n");
+}
+
+TEST_F(Wires, AreThoseOfTheInstalledFileUnlessAnotherIsNamed) {
+    const auto file = config("");
+    EXPECT_EQ(or_installed({}, file).file, file);
+    EXPECT_EQ(or_installed({}, (folder_ / "none.toml").string()).file, "");
+    EXPECT_EQ(or_installed({.file = "other.toml", .overlays = {}}, file).file, "other.toml");
 }
 
 TEST_F(Wires, AreListed) {

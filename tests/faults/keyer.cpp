@@ -98,7 +98,7 @@ private:
 int main(int count, char** arguments) {
     if (count != 3) return 2;
     if (std::strcmp(arguments[1], "release") == 0)
-        return lines::release_all(plan_in(arguments[2]).wiring).empty() ? 0 : 1;
+        return lines::all_at_rest(lines::release_all(plan_in(arguments[2]).wiring)) ? 0 : 1;
     const rlimit no_core{0, 0};
     ::setrlimit(RLIMIT_CORE, &no_core);
     ::setvbuf(stdin, nullptr, _IONBF, 0);

@@ -55,6 +55,20 @@ TEST_F(TheTrial, DoesNothingWithoutTheName) {
         EXPECT_EQ(try_line(wiring, Role::ptt, operator_), TrialResult::declined);
     }
     EXPECT_TRUE(operator_.waits.empty());
+    EXPECT_EQ(operator_.said.rfind("ptt: declined, nothing switched\n", 0), 0U) << operator_.said;
+}
+
+TEST_F(TheTrial, IsConfirmedByAPlainYesAlone) {
+    for (const char* answer : {"y", "yes", "Y", "Yes"}) {
+        operator_.answers = {"ptt", answer};
+        EXPECT_EQ(try_line(wiring, Role::ptt, operator_), TrialResult::moved) << answer;
+    }
+    for (const char* answer : {"n", "no", "", "yes?"}) {
+        operator_.said.clear();
+        operator_.answers = {"ptt", answer};
+        EXPECT_EQ(try_line(wiring, Role::ptt, operator_), TrialResult::unmoved) << answer;
+        EXPECT_EQ(operator_.said, "ptt: NOT confirmed\n");
+    }
 }
 
 TEST_F(TheTrial, RefusesALineThatCouldBeReadBackButIsNot) {
