@@ -46,8 +46,8 @@ void apply(const Key& key, const std::vector<Entry>& entries, Loaded& loaded) {
         if (entry.path != key.path) continue;
         const auto wrong = check(key, loaded.settings, entry.value);
         if (!wrong.empty()) {
-            loaded.problems.push_back({entry.value_at, key.path, wrong, allowed(key),
-                                       suggest_choice(key, entry.value), Severity::error});
+            loaded.problems.push_back({entry.value_at, key.path, wrong, allowed_here(key, loaded.settings),
+                                       suggest_value(key, loaded.settings, entry.value), Severity::error});
             continue;
         }
         key.write(loaded.settings, entry.value);

@@ -1,6 +1,7 @@
 // Settings given on the command line.
 #include "config/keys.h"
 #include "config/reader.h"
+#include "config/text_fault.h"
 
 namespace tripline::config {
 namespace {
@@ -40,7 +41,13 @@ Reading read_overlay(std::string_view text, int position) {
     const Origin value_at{"--set", position, static_cast<int>(column) + 1};
     const bool bare = is_unquoted_text(find_key(path), value);
     auto parsed = read_toml("value = " + (bare ? quoted(value) : std::string(value)), "--set");
-    if (!parsed.problems.empty() || parsed.entries.size() != 1) {
+    const bool broken = !parsed.problems.empty() || parsed.entries.size() != 1;
+    const bool quotes = value.starts_with('"') || value.starts_with('\'');
+    if (broken && find_key(path) && !quotes && !find_text_fault(value)) {  // no text is wanted there
+        reading.entries.push_back({std::string(path), std::string(value), key_at, value_at});
+        return reading;
+    }
+    if (broken) {
         reading.problems.push_back(refusal(value_at, path, "the value is not valid TOML"));
         return reading;
     }

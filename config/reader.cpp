@@ -1,5 +1,6 @@
 #include "config/reader.h"
 
+#include "config/broken_line.h"
 #include "config/keys.h"
 #include "config/text_fault.h"
 
@@ -105,6 +106,17 @@ Parsed parse(const std::string& text, const std::string& source) {
     return parsed;
 }
 
+/// Names the key, and tells of quotes where text was meant.
+void explain(Problem& problem, const std::string& text) {
+    const auto line = broken_line(text, static_cast<unsigned>(problem.at.line));
+    const auto* key = find_key(line.path);
+    if (!key) return;
+    problem.key = key->path;
+    const bool text_meant = key->type == Type::text || key->type == Type::choice || key->type == Type::pin;
+    const bool bare = !line.value.empty() && line.value.find_first_of("\"'[]{}") == std::string::npos;
+    if (text_meant && bare) problem.what = "text needs quotes: " + shortened(line.value);
+}
+
 bool before(const Origin& a, const Origin& b) {
     return std::pair(a.line, a.column) < std::pair(b.line, b.column);
 }
@@ -131,6 +143,7 @@ Reading read_toml(std::string_view text, const std::string& source, const Enters
             walk(*parsed.table, {}, source, enters, reading);
             break;
         }
+        explain(parsed.problem, left);
         reading.problems.push_back(parsed.problem);
         if (!blank_line(left, static_cast<unsigned>(parsed.problem.at.line))) break;
     }

@@ -1,5 +1,5 @@
 // Rules of the wires.
-#include "config/findings.h"
+#include "config/line_device.h"
 
 namespace tripline::config {
 namespace {
@@ -27,6 +27,12 @@ void check_wire(const Settings& s, Role role, Findings& found) {
     if (wire.kind == Kind::gpio && !found.given(pin)) {
         found.error({kind, pin}, "needs " + pin, "0 to 1023");
     }
+    if (role == Role::ptt && wire.kind == Kind::serial && !wire.active_high) {
+        found.error({key_of(role, "active"), kind},
+                    "a key on a serial port that is active low closes whenever the port is not open",
+                    "\"high\"");
+    }
+    check_line_device(wire, table_of(role), found);
 }
 
 bool same_pin(const lines::LineSettings& a, const lines::LineSettings& b) {

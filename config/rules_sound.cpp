@@ -19,6 +19,17 @@ void check_devices(const audio::Settings& audio, Findings& found) {
     }
 }
 
+/// A mute that happens elsewhere, in the transmitter, is not seen from here.
+void check_muting(const Settings& settings, Findings& found) {
+    const auto& leak = settings.station.detector.leak;
+    const bool heard = settings.audio.receiver_channel != 0 && wired(settings.lines, lines::Role::ptt);
+    const bool muted = wired(settings.lines, lines::Role::mute) || settings.audio.loudspeaker_channel != 0;
+    if (!leak.enabled || !leak.muted_on_air || !heard || muted) return;
+    found.note({"anti_trip.muted_on_air", "line.mute.kind", "audio.loudspeaker_channel", "line.ptt.kind"},
+               "nothing here mutes the receiver on the air (line.mute, audio.loudspeaker_channel): "
+               "say false, unless the transmitter itself does");
+}
+
 void check_channels(const Settings& settings, Findings& found) {
     const auto& audio = settings.audio;
     if (audio.monitor_device.empty() && audio.receiver_channel == audio.microphone_channel) {
@@ -40,6 +51,7 @@ void check_channels(const Settings& settings, Findings& found) {
 void check_sound(const Settings& settings, Findings& found) {
     check_devices(settings.audio, found);
     check_channels(settings, found);
+    check_muting(settings, found);
     if (settings.audio.stall < 2 * settings.audio.latency) {
         found.error({"audio.stall_ms", "audio.latency_ms"},
                     "every block of sound would count as a fault",

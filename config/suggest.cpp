@@ -4,6 +4,8 @@
 #include "config/keys.h"
 
 #include <algorithm>
+#include <charconv>
+#include <optional>
 
 namespace tripline::config {
 namespace {
@@ -33,6 +35,19 @@ private:
     std::size_t best_;
     std::string found_;
 };
+
+std::string in_small_letters(std::string word) {
+    for (auto& c : word) c = c >= 'A' && c <= 'Z' ? static_cast<char>(c - 'A' + 'a') : c;
+    return word;
+}
+
+std::optional<std::int64_t> whole_number(const std::string& word) {
+    std::int64_t number = 0;
+    const auto* end = word.data() + word.size();
+    const auto read = std::from_chars(word.data(), end, number);
+    if (read.ec != std::errc() || read.ptr != end) return std::nullopt;
+    return number;
+}
 
 /// The same name with another unit, or in another table.
 std::string same_name_elsewhere(std::string_view path) {
@@ -64,12 +79,28 @@ std::string suggest_path(std::string_view path, bool table) {
     return other.empty() ? nearest.found() : other;
 }
 
-std::string suggest_choice(const Key& key, const Value& value) {
+std::string allowed_here(const Key& key, const Settings& settings) {
+    if (key.type != Type::pin) return allowed(key);
+    const auto kind = find_key(std::string(table_of(key.path)) + ".kind")->read(settings);
+    if (kind == Value(std::string("serial"))) return R"("rts" or "dtr")";
+    if (kind == Value(std::string("gpio"))) return "0 to 1023";
+    if (kind == Value(std::string("cm108"))) return "1 to 8";
+    return allowed(key);
+}
+
+std::string suggest_value(const Key& key, const Settings& settings, const Value& value) {
     const auto* word = std::get_if<std::string>(&value);
-    if (!word || key.type != Type::choice) return {};
-    Nearest nearest(*word);
-    for (const auto& choice : key.choices) nearest.consider(choice, quoted(choice));
-    return nearest.found();
+    if (!word || word->size() > longest_word) return {};
+    const auto small = in_small_letters(*word);
+    if (key.type == Type::choice) {
+        Nearest nearest(small);
+        for (const auto& choice : key.choices) nearest.consider(choice, quoted(choice));
+        return nearest.found();
+    }
+    if (check(key, settings, small).empty()) return quoted(small);
+    const auto number = whole_number(*word);
+    const bool fits = number && check(key, settings, *number).empty();
+    return fits ? std::to_string(*number) + " without quotes" : std::string();
 }
 
 }  // namespace tripline::config

@@ -11,7 +11,11 @@ namespace tripline::config {
 /// A key or table near to a path that is neither; or empty.
 std::string suggest_path(std::string_view path, bool table);
 
-/// A choice near to a value; or empty.
-std::string suggest_choice(const Key& key, const Value& value);
+/// What may be written, given the keys before this one: the pins of the line's own kind.
+std::string allowed_here(const Key& key, const Settings& settings);
+
+/// What would do in place of a value that is refused: a choice near to it, the same word in
+/// small letters, the number that stands between quotes; or empty. `settings` as in check().
+std::string suggest_value(const Key& key, const Settings& settings, const Value& value);
 
 }  // namespace tripline::config

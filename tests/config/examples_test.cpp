@@ -8,12 +8,12 @@ namespace {
 
 constexpr auto folder = "config/examples";
 
-TEST(TheExamples, ShowFourTypicalStations) {
+TEST(TheExamples, ShowAFirstEveningAndFourTypicalStations) {
     std::size_t count = 0;
     for (const auto& entry : std::filesystem::directory_iterator(folder)) {
         count += entry.path().extension() == ".toml" ? 1 : 0;
     }
-    EXPECT_EQ(count, 4U);
+    EXPECT_EQ(count, 5U);
 }
 
 TEST(TheExamples, AreGoodAndKeyATransmitter) {
@@ -21,6 +21,14 @@ TEST(TheExamples, AreGoodAndKeyATransmitter) {
         const auto loaded = load(entry.path());
         EXPECT_TRUE(loaded.good()) << messages(loaded);
         EXPECT_NE(line(loaded.settings, lines::Role::ptt).kind, lines::Kind::none) << entry.path();
+    }
+}
+
+TEST(TheExamples, StartSafeWhenTheyDriveHardware) {
+    for (const auto& entry : std::filesystem::directory_iterator(folder)) {
+        const auto settings = load(entry.path()).settings;
+        const bool log = line(settings, lines::Role::ptt).kind == lines::Kind::file;
+        EXPECT_EQ(settings.station.start_mode, log ? station::Mode::armed : station::Mode::safe) << entry.path();
     }
 }
 

@@ -108,7 +108,8 @@ TEST(EveryKey, RefusesEveryTypeButItsOwnAndSaysWhatIsAllowed) {
             if (fits.count(key.type) > 0) continue;
             const auto message = refused(key, value);
             EXPECT_NE(message.find(", not "), std::string::npos) << key.path << ": " << message;
-            EXPECT_NE(message.find("; allowed: " + allowed(key)), std::string::npos) << message;
+            const auto takes = key.type == Type::pin ? "0 to 1023" : allowed(key);  // a gpio line here
+            EXPECT_NE(message.find("; allowed: " + takes), std::string::npos) << message;
         }
     }
 }

@@ -33,14 +33,38 @@ TEST(AConfiguration, GoesOnReadingAfterALineThatIsNotToml) {
     EXPECT_EQ(messages_of("[gate]\n"
                           "open_dbfs = minus fifty\n"
                           "hold_ms = 5\n"),
-              "station.toml:2:13: not valid TOML: Error while parsing value: could not determine "
+              "station.toml:2:13: gate.open_dbfs: not valid TOML: Error while parsing value: could not determine "
               "value type\n"
               "station.toml:3:11: gate.hold_ms: 5 is out of range; allowed: 100 to 10000 ms\n");
 }
 
+TEST(AConfiguration, TellsThatTextNeedsQuotes) {
+    EXPECT_EQ(messages_of("[gate]\nthreshold = fixed\n[line.ptt]\nkind=none\n"
+                          "device = /dev/ttyS0  # the adapter\npin = rts\n"),
+              "station.toml:2:14: gate.threshold: text needs quotes: \"fixed\"\n"
+              "station.toml:4:7: line.ptt.kind: text needs quotes: \"none\"\n"
+              "station.toml:5:10: line.ptt.device: text needs quotes: \"/dev/ttyS0\"\n"
+              "station.toml:6:7: line.ptt.pin: text needs quotes: \"rts\"\n");
+}
+
+TEST(AConfiguration, KnowsANumberInQuotesAndAWordInCapitals) {
+    const std::string mute = "[line.mute]\ndevice = \"/dev/x\"\nkind = ";
+    EXPECT_EQ(messages_of(mute + "\"serial\"\npin = \"RTS\"\n"),
+              "station.toml:4:7: line.mute.pin: \"RTS\" is no pin of a serial line; allowed: \"rts\" or "
+              "\"dtr\"; did you mean \"rts\"?\n");
+    EXPECT_EQ(messages_of(mute + "\"gpio\"\npin = \"17\"\n"),
+              "station.toml:4:7: line.mute.pin: \"17\" is no pin of a gpio line; allowed: 0 to 1023; did "
+              "you mean 17 without quotes?\n");
+    EXPECT_EQ(messages_of("gate.hold_ms = \"1500\"\ngate.threshold = \"FIXED\"\n"),
+              "station.toml:1:16: gate.hold_ms: \"1500\" is text, not a number; allowed: 100 to 10000 ms; "
+              "did you mean 1500 without quotes?\n"
+              "station.toml:2:18: gate.threshold: \"FIXED\" is not one of its values; allowed: "
+              "\"floating\", \"fixed\"; did you mean \"fixed\"?\n");
+}
+
 TEST(AConfiguration, RefusesAKeyGivenTwice) {
     EXPECT_EQ(messages_of("[gate]\nhold_ms = 1000\nhold_ms = 2000\n"),
-              "station.toml:3:11: not valid TOML: Error while parsing key-value pair: cannot "
+              "station.toml:3:11: gate.hold_ms: not valid TOML: Error while parsing key-value pair: cannot "
               "redefine existing integer 'hold_ms'\n");
 }
 

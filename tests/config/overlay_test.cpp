@@ -16,13 +16,13 @@ TEST(AnOverlay, GoesOverTheFileAndTheLastOneCounts) {
 
 TEST(AnOverlay, NeedsNoQuotesForText) {
     const auto loaded = load_defaults({"audio.device=Grey box: USB (1,0)", "gate.threshold = fixed",
-                                       "line.ptt.kind='serial'", "line.ptt.device=\"/dev/ttyS0\"",
-                                       "line.ptt.pin=dtr"});
+                                       "line.mute.kind='serial'", "line.mute.device=\"/dev/ttyS0\"",
+                                       "line.mute.pin=dtr"});
     EXPECT_EQ(messages(loaded), "");
     EXPECT_EQ(loaded.settings.audio.device, "Grey box: USB (1,0)");
     EXPECT_EQ(loaded.settings.station.detector.gate.threshold, dsp::Threshold::fixed);
-    EXPECT_EQ(line(loaded.settings, lines::Role::ptt).serial_pin, lines::SerialPin::dtr);
-    EXPECT_EQ(line(loaded.settings, lines::Role::ptt).device, "/dev/ttyS0");
+    EXPECT_EQ(line(loaded.settings, lines::Role::mute).serial_pin, lines::SerialPin::dtr);
+    EXPECT_EQ(line(loaded.settings, lines::Role::mute).device, "/dev/ttyS0");
 }
 
 TEST(AnOverlay, IsCheckedLikeTheFileAndTellsItsPlace) {
@@ -33,7 +33,7 @@ TEST(AnOverlay, IsCheckedLikeTheFileAndTellsItsPlace) {
               "--set:4:16: gate.threshold: \"fixd\" is not one of its values; allowed: \"floating\", "
               "\"fixed\"; did you mean \"fixed\"?\n"
               "--set:5:1: \"nonsense\" is not key=value\n"
-              "--set:6:14: gate.hold_ms: the value is not valid TOML\n");
+              "--set:6:14: gate.hold_ms: \"1 # a\\u000Ax=2\" is text, not a number; allowed: 100 to 10000 ms\n");
 }
 
 TEST(AnOverlay, ThatIsEmptyOrBrokenIsRefused) {
@@ -41,9 +41,14 @@ TEST(AnOverlay, ThatIsEmptyOrBrokenIsRefused) {
               "--set:1:1: \"\" is not key=value\n"
               "--set:2:1: \"=\" is not key=value\n"
               "--set:3:1: \"=5\" is not key=value\n"
-              "--set:4:14: gate.hold_ms: the value is not valid TOML\n"
+              "--set:4:14: gate.hold_ms: \"\" is text, not a number; allowed: 100 to 10000 ms\n"
               "--set:5:1: \"gate.hold_ms\" is not key=value\n"
               "--set:6:14: audio.device: the value is not valid TOML\n");
+}
+
+TEST(AnOverlay, ThatIsNoNumberTellsWhatIsAllowed) {
+    EXPECT_EQ(messages_of("", {"gate.hold_ms=abc"}),
+              "--set:1:14: gate.hold_ms: \"abc\" is text, not a number; allowed: 100 to 10000 ms\n");
 }
 
 TEST(AnOverlay, MayPutRightWhatTheFileAloneLeavesWrong) {

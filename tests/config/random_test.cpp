@@ -30,7 +30,7 @@ protected:
             case Type::whole:
                 return static_cast<std::int64_t>(std::floor(between(key.range.least, key.range.most)));
             case Type::number: return between(key.range.least, key.range.most);
-            case Type::text: return "device " + std::to_string(below(1000));
+            case Type::text: return "/dev/shm/device " + std::to_string(below(1000));
             case Type::choice: return key.choices[below(key.choices.size())];
             case Type::pin: return static_cast<std::int64_t>(1 + below(8));
         }

@@ -100,17 +100,17 @@ TEST(AStall, IsLongerThanTwoBlocksOfSound) {
 }
 
 TEST(ALine, NeedsADeviceAndOnAGpioChipAPin) {
-    EXPECT_EQ(messages_of("[line.ptt]\nkind = \"gpio\"\n"),
-              "station.toml:2:8: line.ptt.kind: needs line.ptt.device; allowed: the path of the file "
+    EXPECT_EQ(messages_of("[line.mute]\nkind = \"gpio\"\n"),
+              "station.toml:2:8: line.mute.kind: needs line.mute.device; allowed: the path of the file "
               "or device\n"
-              "station.toml:2:8: line.ptt.kind: needs line.ptt.pin; allowed: 0 to 1023\n");
-    expect("line.ptt.device = \"/dev/ttyS0\"\n",
-           "1:19: note: line.ptt.device: not used: line.ptt.kind is \"none\"");
+              "station.toml:2:8: line.mute.kind: needs line.mute.pin; allowed: 0 to 1023\n");
+    expect("line.mute.device = \"/dev/ttyS0\"\n",
+           "1:20: note: line.mute.device: not used: line.mute.kind is \"none\"");
 }
 
 TEST(ALine, TakesThePinsOfItsKindOnly) {
     const auto wire = [](const std::string& kind, const std::string& pin) {
-        return messages_of("[line.ptt]\nkind = \"" + kind + "\"\ndevice = \"/dev/x\"\npin = " + pin +
+        return messages_of("[line.mute]\nkind = \"" + kind + "\"\ndevice = \"/dev/x\"\npin = " + pin +
                            "\n");
     };
     for (const auto* pin : {"\"rts\"", "\"dtr\"", "\"\""}) EXPECT_EQ(wire("serial", pin), "");
@@ -121,9 +121,59 @@ TEST(ALine, TakesThePinsOfItsKindOnly) {
     for (const auto* pin : {"0", "9", "\"rts\""}) EXPECT_NE(wire("cm108", pin), "");
 }
 
+TEST(AKeyOnASerialPort, IsNotActiveLow) {
+    const std::string serial = "kind = \"serial\"\ndevice = \"/dev/ttyS0\"\nactive = \"low\"\n";
+    EXPECT_EQ(messages_of("[audio]\nreceiver_channel = 0\n[anti_trip]\nenabled = false\n[line.ptt]\n" + serial),
+              "station.toml:8:10: line.ptt.active: a key on a serial port that is active low closes "
+              "whenever the port is not open; allowed: \"high\"\n");
+    EXPECT_EQ(messages_of("[line.mute]\n" + serial), "");
+}
+
+std::string mute_on(const std::string& kind, const std::string& device) {
+    return messages_of("[line.mute]\nkind = \"" + kind + "\"\ndevice = \"" + device + "\"\npin = " +
+                       (kind == "serial" ? "\"rts\"" : "3") + "\n");
+}
+
+TEST(ALine, IsOnAPathThatSuitsItsKind) {
+    for (const auto* kind : {"serial", "gpio", "cm108"}) {
+        EXPECT_NE(mute_on(kind, "ttyS0").find("line.mute.device: is not a whole path; allowed: the path of a "),
+                  std::string::npos);
+        EXPECT_EQ(mute_on(kind, "/dev/shack"), "");
+    }
+    EXPECT_NE(mute_on("cm108", "/tmp/dongle").find("line.mute.device: is no device; allowed: /dev/hidraw*"),
+              std::string::npos);
+}
+
+TEST(ALog, IsNoDevice) {
+    for (const auto* path : {"ptt.log", "/tmp/ptt.log", "/dev/null", "/dev/shm/ptt.log"})
+        EXPECT_EQ(messages_of(std::string("[line.mute]\nkind = \"file\"\ndevice = \"") + path + "\"\n"), "");
+    expect("[line.mute]\nkind = \"file\"\ndevice = \"/dev/ttyS0\"\n",
+           "3:10: line.mute.device: is a device, and a line of kind \"file\" is a log; allowed: the path "
+           "of a file");
+}
+
+TEST(ADeviceName, ThatMayChangeIsNoted) {
+    EXPECT_EQ(mute_on("serial", "/dev/ttyUSB0"),
+              "station.toml:3:10: note: line.mute.device: this name may be another device's after the "
+              "next start; take one under /dev/serial/by-id, see the manual\n");
+    EXPECT_EQ(mute_on("cm108", "/dev/hidraw0"),
+              "station.toml:3:10: note: line.mute.device: this name may be another device's after the "
+              "next start; take a link made by a udev rule, see the manual\n");
+}
+
+TEST(AReceiver, ThatNothingMutesIsNoted) {
+    const std::string ptt = "[line.ptt]\nkind = \"file\"\ndevice = \"log\"\n";
+    EXPECT_EQ(messages_of(ptt),
+              "station.toml:2:8: note: anti_trip.muted_on_air: nothing here mutes the receiver on the air "
+              "(line.mute, audio.loudspeaker_channel): say false, unless the transmitter itself does\n");
+    EXPECT_EQ(messages_of(ptt + "[line.mute]\nkind = \"file\"\ndevice = \"log\"\n"), "");
+    EXPECT_EQ(messages_of(ptt + "[audio]\nloudspeaker_channel = 1\n"), "");
+    EXPECT_EQ(messages_of(ptt + "[anti_trip]\nmuted_on_air = false\n"), "");
+}
+
 TEST(TwoLines, MayShareALogButNoPin) {
-    const std::string ptt = "[line.ptt]\nkind = \"cm108\"\ndevice = \"/dev/hidraw0\"\n";
-    const std::string mute = "[line.mute]\nkind = \"cm108\"\ndevice = \"/dev/hidraw0\"\n";
+    const std::string ptt = "[line.ptt]\nkind = \"cm108\"\ndevice = \"/dev/dongle\"\n";
+    const std::string mute = "[line.mute]\nkind = \"cm108\"\ndevice = \"/dev/dongle\"\n";
     EXPECT_EQ(messages_of(ptt + mute + "pin = 4\n"), "");
     EXPECT_EQ(messages_of(ptt + mute),
               "station.toml:6:10: line.mute.device: is the pin of line.ptt; allowed: a pin of its "

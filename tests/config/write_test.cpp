@@ -31,7 +31,7 @@ TEST(TheShippedFile, HasEveryKeyAndLoadsToTheDefaultsWithoutAWord) {
 
 TEST(ShownSettings, LoadToTheSameSettings) {
     const auto loaded = load_text(
-        "[line.ptt]\nkind = \"gpio\"\ndevice = \"/dev/gpiochip0\"\npin = 17\nactive = \"low\"\n"
+        "[line.mute]\nkind = \"gpio\"\ndevice = \"/dev/gpiochip0\"\npin = 17\nactive = \"low\"\n"
         "[audio]\ndevice = \"Say \\\"grey\\\" \\\\ \xC3\xA4\"\n[envelope]\nattack_ms = 0.7\n",
         "station.toml", {"gate.hold_ms=1234.5678"});
     const auto again = load_text(show(loaded), "shown.toml");

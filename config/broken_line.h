@@ -1,0 +1,17 @@
+// What an operator meant by a line that is not TOML.
+#pragma once
+
+#include <string>
+#include <string_view>
+
+namespace tripline::config {
+
+struct BrokenLine {
+    std::string path;   ///< of its key, with the table it stands in; empty if that can't be told
+    std::string value;  ///< what stands after '=', without a comment
+};
+
+/// The `line`th of the text, from 1; any bytes. What cannot be told is empty.
+BrokenLine broken_line(std::string_view text, unsigned line);
+
+}  // namespace tripline::config
