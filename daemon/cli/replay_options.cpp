@@ -21,9 +21,19 @@ void add_output_options(CLI::App& command, ReplayOptions& o) {
         ->type_name("FORM");
 }
 
+/// The library's own check tells the range in three hundred digits.
+CLI::Validator not_negative() {
+    return {[](std::string& text) {
+                double number = -1.0;
+                const bool good = CLI::detail::lexical_cast(text, number) && number >= 0.0;
+                return good ? std::string() : text + " is not a number of 0 or more";
+            },
+            ""};
+}
+
 void add_limit_options(CLI::App& command, replay::Limits& limits) {
     const auto add = [&](const char* name, std::optional<double>& limit, const char* help) {
-        command.add_option(name, limit, help)->check(CLI::NonNegativeNumber)->group("Limits");
+        command.add_option(name, limit, help)->check(not_negative())->group("Limits");
     };
     add("--max-missed", limits.missed, "Overs missed; 0 unless given");
     add("--max-false-keys", limits.false_keys, "False keys; 0 unless given");

@@ -41,7 +41,8 @@ std::string settings_page() {
     write_keys(page);
     page.section("EXAMPLE");
     page.verbatim(
-        "[line.ptt]\nkind = \"serial\"\ndevice = \"/dev/ttyUSB0\"\npin = \"rts\"\n\n"
+        "[line.ptt]\nkind = \"serial\"\ndevice = \"/dev/serial/by-id/usb-Adapter_Q7MVN_key-if00-port0\"\n"
+        "pin = \"rts\"\n\n"
         "[gate]\nhold_ms = 2000");
     page.section("SEE ALSO");
     page.paragraph("tripline(1), triplined(8)");

@@ -34,7 +34,7 @@ TEST(TheProgram, TellsItsVersionAndItsHelp) {
     const auto help = run({"config", "check", "--help"});
     EXPECT_EQ(help.code, 0);
     EXPECT_NE(help.out.find("Tell all that is wrong with a file"), std::string::npos);
-    EXPECT_NE(help.out.find("Exit status:\n  0  All went well.\n"), std::string::npos);
+    EXPECT_NE(help.out.find("Exit status:\n  0  The settings are good.\n"), std::string::npos);
 }
 
 TEST(ConfigCheck, TellsAGoodFileFromABadOne) {
@@ -48,6 +48,32 @@ TEST(ConfigCheck, TellsAGoodFileFromABadOne) {
                            "one of its values"),
               std::string::npos)
         << bad.err;
+}
+
+TEST(ConfigCheck, TakesTheSameOptionsAsEveryCommand) {
+    const auto over = run({"config", "check", "-c", "config/tripline.toml", "--set", "gate.hold_ms=5"});
+    EXPECT_EQ(over.code, 2);
+    EXPECT_EQ(over.err, "--set:1:14: gate.hold_ms: 5 is out of range; allowed: 100 to 10000 ms\n");
+    EXPECT_EQ(run({"config", "check", "-c", "config/tripline.toml"}).out, "config/tripline.toml: good\n");
+    EXPECT_EQ(run({"config", "check"}).code, 2);
+    EXPECT_EQ(run({"config", "check", "config/tripline.toml", "-c", "config/tripline.toml"}).code, 2);
+}
+
+TEST(ConfigShow, TakesAFileWithoutTheOptionsName) {
+    const auto named = run({"config", "show", "--config", "config/examples/gpio-board.toml"});
+    EXPECT_EQ(named.code, 0) << named.err;
+    EXPECT_EQ(run({"config", "show", "config/examples/gpio-board.toml"}).out, named.out);
+}
+
+TEST(Replay, RefusesALimitThatIsNoNumberInFewWords) {
+    const auto refused = run({"replay", "a.wav", "--max-missed", "x"});
+    EXPECT_EQ(refused.code, 2);
+    EXPECT_EQ(refused.err, "tripline replay: --max-missed: x is not a number of 0 or more\nTry: tripline replay --help\n");
+}
+
+TEST(TheHelpOfLines, TellsItsOwnExitStatus) {
+    const auto help = run({"lines", "--help"});
+    EXPECT_NE(help.out.find("1  The line was switched, and not seen to move."), std::string::npos) << help.out;
 }
 
 TEST(ConfigShow, PrintsWhatTheFileAndTheCommandLineSay) {
