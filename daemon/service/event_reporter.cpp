@@ -2,6 +2,8 @@
 
 #include "daemon/station/names.h"
 
+#include <unistd.h>
+
 #include <cinttypes>
 #include <cstdio>
 
@@ -9,7 +11,8 @@ namespace tripline::service {
 
 EventReporter::EventReporter(audio::Ring<station::Event>& events, Log& log, bool print,
                              const std::string& file)
-    : events_(events), log_(log), print_(print) {
+    : events_(events), log_(log) {
+    if (print) printer_.emplace(STDOUT_FILENO);
     if (!file.empty()) file_.emplace(file);
 }
 
@@ -38,14 +41,13 @@ void EventReporter::take_key(const station::Event& event, Hertz rate) {
     } else {
         keyed_ += event.at - closed_at_;
     }
-    if (print_) {
-        std::puts(key_text(event, reason_, rate).c_str());
-        std::fflush(stdout);
-    }
+    if (printer_) printer_->print(key_text(event, reason_, rate));
 }
 
-std::string EventReporter::summary(Hertz rate) const {
-    return std::to_string(overs_) + (overs_ == 1 ? " over, " : " overs, ") + time_text(keyed_, rate) + " keyed";
+void EventReporter::print_summary(Hertz rate) {
+    if (!printer_) return;
+    printer_->print(std::to_string(overs_) + (overs_ == 1 ? " over, " : " overs, ") + time_text(keyed_, rate) +
+                    " keyed");
 }
 
 std::string time_text(Frames at, Hertz rate) {

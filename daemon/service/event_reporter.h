@@ -4,6 +4,7 @@
 #include "daemon/audio/live_engine.h"
 #include "daemon/service/event_file.h"
 #include "daemon/service/log.h"
+#include "daemon/service/printer.h"
 
 #include <optional>
 #include <string>
@@ -18,8 +19,8 @@ public:
 
     /// Everything that waits in the ring, at a stream of this rate.
     void drain(Hertz rate);
-    /// Overs so far, and their time in all.
-    std::string summary(Hertz rate) const;
+    /// Prints the overs so far, and their time in all.
+    void print_summary(Hertz rate);
     bool failed() const noexcept { return file_ && file_->failed(); }
 
 private:
@@ -28,7 +29,7 @@ private:
 
     audio::Ring<station::Event>& events_;
     Log& log_;
-    bool print_;
+    std::optional<Printer> printer_;
     std::optional<EventFile> file_;
     station::Lines lines_;
     station::Reason reason_ = station::Reason::none;  ///< why the present change of lines began

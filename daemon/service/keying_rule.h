@@ -18,16 +18,18 @@ enum class Trouble : std::uint8_t {
     stalled,          ///< no audio callback in time
     monitor_stalled,  ///< no callback of the receiver's own device in time
     lifeless,         ///< every input exactly zero: nothing connected any more
+    service,          ///< the service's thread stands still: nobody reads the signals
     guard,            ///< the guard does not answer, or has released by itself
     suspended,        ///< the machine slept
 };
 inline constexpr std::array all_troubles{Trouble::none,     Trouble::not_started, Trouble::stalled,
-                                         Trouble::monitor_stalled, Trouble::lifeless, Trouble::guard,
-                                         Trouble::suspended};
+                                         Trouble::monitor_stalled, Trouble::lifeless, Trouble::service,
+                                         Trouble::guard, Trouble::suspended};
 
 constexpr std::string_view name(Trouble trouble) {
     constexpr std::array<std::string_view, all_troubles.size()> names{
         "none", "no audio yet", "audio stalled", "receiver's audio stalled", "inputs lifeless",
+        "daemon stood still",
         "guard not answering", "machine was suspended"};
     return names[static_cast<std::size_t>(trouble)];
 }
@@ -39,6 +41,7 @@ struct Sight {
     std::uint64_t blocks = 0;
     std::uint64_t monitor_blocks = 0;
     Duration lifeless{0};      ///< all inputs exactly zero for so long
+    std::uint64_t service_beats = 0;  ///< grows with each turn of the service
     bool guard_sound = false;
     station::Lines wanted;
 };
@@ -46,6 +49,7 @@ struct Sight {
 struct KeyingLimits {
     Duration stall = std::chrono::milliseconds{100};
     Duration lifeless = std::chrono::milliseconds{150};  ///< 0: zeros are no fault
+    Duration service = std::chrono::seconds{1};          ///< without a turn of the service
     bool monitor = false;                                ///< the receiver has a device of its own
     bool operator==(const KeyingLimits&) const = default;
 };
@@ -75,6 +79,7 @@ private:
     bool seen_ = false;
     Sight last_;
     Duration advanced_{0};          // monotonic time of the last callback
+    Duration service_advanced_{0};
     Duration monitor_advanced_{0};
 };
 

@@ -88,6 +88,7 @@ Sight KeyingThread::look(const guard::Status& guard) const {
             .blocks = pulse_.blocks.load(std::memory_order_acquire),
             .monitor_blocks = pulse_.monitor_blocks.load(std::memory_order_acquire),
             .lifeless = Duration{pulse_.lifeless_ns.load(std::memory_order_relaxed)},
+            .service_beats = beats_.load(std::memory_order_relaxed),
             .guard_sound = guard.sound(),
             .wanted = audio::unpack(pulse_.lines.load(std::memory_order_acquire))};
 }

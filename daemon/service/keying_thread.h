@@ -45,6 +45,8 @@ public:
     void clear() noexcept { clear_.store(true, std::memory_order_release); }
     /// Forces the lines to rest until hold(false), whatever the engine wants.
     void hold(bool on) noexcept { hold_.store(on, std::memory_order_release); }
+    /// The service is alive; without this for KeyingLimits::service the lines go to rest.
+    void beat() noexcept { beats_.fetch_add(1, std::memory_order_relaxed); }
     bool next_news(GuardNews& news) noexcept { return news_.pop(news); }
     station::Lines driven() const noexcept { return audio::unpack(driven_.load(std::memory_order_acquire)); }
     /// How often the thread woke more than `late` after its time.
@@ -77,6 +79,7 @@ private:
     // Written by the service's thread.
     std::atomic<bool> clear_{false};
     std::atomic<bool> hold_{false};
+    std::atomic<std::uint64_t> beats_{0};
     std::jthread thread_object_;
 };
 

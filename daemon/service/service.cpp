@@ -48,6 +48,7 @@ void Service::start_keying() {
 int Service::run() {
     while (phase_ != Phase::stopping) {
         const Signals::Caught caught = signals_.wait(tick);
+        keying_->beat();
         const Duration now = now_monotonic();
         if (caught.stop != 0) {
             log_.say(Message::stop_signal, {::strsignal(caught.stop)});
@@ -215,7 +216,7 @@ void Service::recover(Duration now) {
 
 bool Service::audio_at_fault() const {
     const Trouble present = keying_->present();
-    return present != Trouble::none && present != Trouble::guard && present != Trouble::suspended;
+    return present != Trouble::none && present != Trouble::guard && present != Trouble::service && present != Trouble::suspended;
 }
 
 // ---- new settings ----
@@ -319,7 +320,7 @@ int Service::release_and_end(Duration now) {
         const Hertz rate = audio_.source().rate();
         audio_.close(now);
         events_.drain(rate);
-        if (options_.print_keying) std::puts(events_.summary(rate).c_str());
+        events_.print_summary(rate);
     }
     return exit_status_;
 }

@@ -17,12 +17,14 @@ struct Bench {
     Sight sight{.monotonic = 1s, .with_suspend = 1s, .guard_sound = true, .wanted = keyed};
     bool audio = true;
     bool monitor = true;
+    bool service = true;
 
     station::Lines step() {
         sight.monotonic += 1ms;
         sight.with_suspend += 1ms;
         if (audio) ++sight.blocks;
         if (monitor) ++sight.monitor_blocks;
+        if (service) ++sight.service_beats;
         return rule.decide(sight);
     }
     /// Steps until the lines are at rest; the time it took, or 10 s.
@@ -70,6 +72,27 @@ TEST(TheKeyingRule, OpensTheKeyWhenTheReceiversOwnDeviceStalls) {
     bench.monitor = false;
     EXPECT_LE(bench.until_rest(), 101ms);
     EXPECT_EQ(bench.rule.trouble(), Trouble::monitor_stalled);
+}
+
+TEST(TheKeyingRule, OpensTheKeyWhenTheServiceStandsStill) {
+    Bench bench;
+    bench.get_on_air();
+    bench.service = false;
+    const Duration took = bench.until_rest();
+    EXPECT_GT(took, 999ms);
+    EXPECT_LE(took, 1001ms);
+    EXPECT_EQ(bench.rule.trouble(), Trouble::service);
+}
+
+TEST(TheKeyingRule, KeepsTheKeyOpenUntilClearedWhenTheServiceGoesOn) {
+    Bench bench;
+    bench.get_on_air();
+    bench.service = false;
+    bench.until_rest();
+    bench.service = true;
+    EXPECT_EQ(bench.step(), rest);
+    bench.rule.clear();
+    EXPECT_EQ(bench.step(), keyed);
 }
 
 TEST(TheKeyingRule, OpensTheKeyAtOnceWhenTheGuardIsNotSound) {
