@@ -25,7 +25,12 @@ std::unique_ptr<AudioKeeper::Parts> AudioKeeper::build(const OpenSource& open_so
     const Hertz rate = parts->source->rate();
     if (!record_to.empty()) parts->recorder = std::make_unique<audio::Recorder>(record_to, rate);
     doors_.recording = parts->recorder ? &parts->recorder->ring() : nullptr;
-    parts->engine = std::make_unique<audio::LiveEngine>(settings, rate, pulse_, doors_, before_.get());
+    try {
+        parts->engine = std::make_unique<audio::LiveEngine>(settings, rate, pulse_, doors_, before_.get());
+    } catch (...) {
+        doors_.recording = nullptr;  // its recorder ends here
+        throw;
+    }
     parts->source->start(*parts->engine);
     return parts;
 }
