@@ -37,7 +37,8 @@ void use_file_lines(lines::Wiring& wiring, const std::string& path) {
 }
 
 ExitCode run_station(const ConfigOptions& config, service::Options request, const std::string& lines_log) {
-    const service::Signals signals;  // before any thread
+    using HangUp = service::Signals::HangUp;
+    const service::Signals signals(request.keys ? HangUp::stops : HangUp::reloads);  // before any thread
     const auto loaded = load_or_tell(config);
     if (!loaded) return ExitCode::refused;
     check_files(request, lines_log);

@@ -26,7 +26,7 @@ struct Options {
     std::optional<replay::RecordingSource> recording;  ///< played as if live instead of sound devices
     std::string record_to;             ///< empty: samples are not recorded
     std::string events_to;             ///< empty: events are not written
-    bool keys = false;                 ///< the terminal's keys change the mode
+    bool keys = false;                 ///< of a terminal: its keys change the mode, and it ends with it
     bool print_keying = false;         ///< a line on standard output for each change of the key
 };
 

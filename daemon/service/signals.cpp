@@ -10,11 +10,11 @@
 
 namespace tripline::service {
 
-Signals::Signals() {
+Signals::Signals(HangUp hang_up) : hang_up_(hang_up) {
     ::signal(SIGPIPE, SIG_IGN);
     sigset_t set;
     ::sigemptyset(&set);
-    for (const int number : {SIGTERM, SIGINT, SIGHUP, SIGUSR1, SIGUSR2}) ::sigaddset(&set, number);
+    for (const int number : {SIGTERM, SIGINT, SIGQUIT, SIGHUP, SIGUSR1, SIGUSR2}) ::sigaddset(&set, number);
     ::pthread_sigmask(SIG_BLOCK, &set, nullptr);
     descriptor_ = lines::Descriptor{::signalfd(-1, &set, SFD_NONBLOCK | SFD_CLOEXEC)};
     if (descriptor_.get() < 0) throw std::system_error(errno, std::generic_category(), "signalfd");
@@ -27,7 +27,10 @@ Signals::Caught Signals::wait(Duration longest) const {
     signalfd_siginfo info{};
     while (::read(descriptor_.get(), &info, sizeof info) == static_cast<ssize_t>(sizeof info)) {
         switch (info.ssi_signo) {
-            case SIGHUP: caught.reload = true; break;
+            case SIGHUP:
+                if (hang_up_ == HangUp::stops) caught.stop = SIGHUP;
+                else caught.reload = true;
+                break;
             case SIGUSR1: caught.safe = true; break;
             case SIGUSR2: caught.arm = true; break;
             default: caught.stop = static_cast<int>(info.ssi_signo);

@@ -1,20 +1,25 @@
-// SIGTERM, SIGINT, SIGHUP, SIGUSR1 and SIGUSR2 as something to be polled, so that no handler runs anywhere.
+// SIGTERM, SIGINT, SIGQUIT, SIGHUP, SIGUSR1 and SIGUSR2 as something to be polled, so that no handler runs anywhere.
 #pragma once
 
 #include "daemon/lines/descriptor.h"
 #include "dsp/units.h"
+
+#include <cstdint>
 
 namespace tripline::service {
 
 /// Construct before any other thread starts: threads inherit the blocked signals.
 class Signals {
 public:
+    /// What SIGHUP means: the service manager's word, or that the terminal has gone.
+    enum class HangUp : std::uint8_t { reloads, stops };
+
     /// Throws std::system_error.
-    Signals();
+    explicit Signals(HangUp hang_up);
 
     struct Caught {
-        int stop = 0;         ///< SIGTERM or SIGINT; 0: neither
-        bool reload = false;  ///< SIGHUP, however often
+        int stop = 0;         ///< SIGTERM, SIGINT, SIGQUIT, or SIGHUP that stops; 0: none
+        bool reload = false;  ///< SIGHUP that reloads, however often
         bool safe = false;    ///< SIGUSR1
         bool arm = false;     ///< SIGUSR2; the order of the two is not known
     };
@@ -22,6 +27,7 @@ public:
     Caught wait(Duration longest) const;
 
 private:
+    HangUp hang_up_;
     lines::Descriptor descriptor_;
 };
 
