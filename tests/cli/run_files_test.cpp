@@ -35,6 +35,7 @@ struct ARun : testing::Test {
 };
 
 TEST_F(ARun, DoesNotOverwriteTheRecordingItPlays) {
+    fs::remove("tripline-lines.log");  // of a demo run here before
     const auto size = fs::file_size(recording);
     fs::create_symlink(recording, folder / "link");
     const std::string detour = (folder / ".." / folder.filename() / "evening.flac").string();

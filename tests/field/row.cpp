@@ -24,12 +24,13 @@ Row row(std::string name) {
 }
 
 /// A noise of the room, 15 dB below the voice, with the operator speaking seldom.
-Row noise_row(const std::string& noise) {
+Row noise_row(const std::string& noise, const OnRecord& on_record) {
     Row r = row(noise + " 15 dB below the voice");
     r.scene.noise = noise;
     r.scene.noise_level = Decibels{-15};
     r.scene.script.near_answers = {5s, 20s};
     r.length = 10min;
+    r.on_record = on_record;
     return r;
 }
 
@@ -39,6 +40,7 @@ Row look_ahead_row() {
     r.station.sequence = {.mute = {0ms, 5ms}, .antenna = {0ms, 20ms}, .ptt = {15ms, 20ms}, .settle = 0ms};
     r.station.transmit_audio.look_ahead = 60ms;
     r.target = {.lost_percent = 0};
+    r.on_record = {.lost_percent = 6.4};
     return r;
 }
 
@@ -81,7 +83,9 @@ Row voice_row(double voice_dbfs) {
 std::vector<Row> main_rows() {
     Row plain = row("leak -12 dB, room -30 dB");
     plain.target = {.onset_p50_ms = 20, .onset_p95_ms = 60};
-    return {plain, look_ahead_row(), noise_row("keyboard"), noise_row("footsteps"), noise_row("crowd")};
+    plain.on_record = {.onset_p50_ms = 21.1, .onset_p95_ms = 214};
+    return {plain, look_ahead_row(), noise_row("keyboard", {.missed = 1}), noise_row("footsteps", {.missed = 1}),
+            noise_row("crowd", {.false_keys = 6, .held_on = 1})};
 }
 
 std::vector<Row> loud_rows() {

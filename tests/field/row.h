@@ -4,6 +4,7 @@
 #include "daemon/station/settings.h"
 #include "tests/field/closed_loop.h"
 
+#include <cstdint>
 #include <optional>
 #include <string>
 #include <vector>
@@ -21,6 +22,17 @@ struct Target {
     std::optional<double> lost_percent{};
 };
 
+/// What the row was last measured to do where it falls short of its target: the test lets
+/// nothing get worse, and the report goes on telling the distance to the target.
+struct OnRecord {
+    std::int64_t missed = 0;
+    std::int64_t false_keys = 0;
+    std::int64_t held_on = 0;
+    std::optional<double> onset_p50_ms{};
+    std::optional<double> onset_p95_ms{};
+    std::optional<double> lost_percent{};
+};
+
 struct Row {
     std::string name;
     scene::SceneSettings scene;
@@ -28,6 +40,7 @@ struct Row {
     Duration length = 30min;
     bool rooms = false;            ///< each scene has another room, RT60 0.2-0.6 s
     Target target{};
+    OnRecord on_record{};
 };
 
 /// Rows of the main job: leak 12 dB below the voice, room 30 dB below, and noises.

@@ -33,20 +33,42 @@ std::string table_line(const std::string& name, const Outcome& outcome) {
                  replay::clipped_percent(s), s.detection.cost());
 }
 
-std::string shortfall(const Row& row, const Outcome& outcome) {
+namespace {
+
+/// What of an outcome is above its ceiling.
+std::string above(const Outcome& outcome, const OnRecord& ceiling, const char* name) {
     const replay::Score& s = outcome.score;
     const auto onset = replay::distribution_ms(s.onset);
     std::string text;
     const auto check = [&](const char* what, double found, const std::optional<double>& limit) {
-        if (limit && found > *limit) text += print("%s %g, target %g; ", what, found, *limit);
+        if (limit && found > *limit) text += print("%s %g, %s %g; ", what, found, name, *limit);
     };
-    check("missed", s.missed, 0);
-    check("false keys", s.false_keys, 0);
-    check("held on", s.held_on, 0);
-    check("onset p50 ms", onset.p50, row.target.onset_p50_ms);
-    check("onset p95 ms", onset.p95, row.target.onset_p95_ms);
-    check("speech lost %", replay::lost_percent(s), row.target.lost_percent);
+    check("missed", static_cast<double>(s.missed), static_cast<double>(ceiling.missed));
+    check("false keys", static_cast<double>(s.false_keys), static_cast<double>(ceiling.false_keys));
+    check("held on", static_cast<double>(s.held_on), static_cast<double>(ceiling.held_on));
+    check("onset p50 ms", onset.p50, ceiling.onset_p50_ms);
+    check("onset p95 ms", onset.p95, ceiling.onset_p95_ms);
+    check("speech lost %", replay::lost_percent(s), ceiling.lost_percent);
     return text;
+}
+
+}  // namespace
+
+std::string shortfall(const Row& row, const Outcome& outcome) {
+    const Target& target = row.target;
+    return above(outcome,
+                 {.onset_p50_ms = target.onset_p50_ms,
+                  .onset_p95_ms = target.onset_p95_ms,
+                  .lost_percent = target.lost_percent},
+                 "target");
+}
+
+std::string setback(const Row& row, const Outcome& outcome) {
+    OnRecord ceiling = row.on_record;
+    if (!ceiling.onset_p50_ms) ceiling.onset_p50_ms = row.target.onset_p50_ms;
+    if (!ceiling.onset_p95_ms) ceiling.onset_p95_ms = row.target.onset_p95_ms;
+    if (!ceiling.lost_percent) ceiling.lost_percent = row.target.lost_percent;
+    return above(outcome, ceiling, "on record");
 }
 
 std::string onset_table(const Outcome& outcome) {
