@@ -79,6 +79,18 @@ TEST(TheKeyOpens, WhenALineCannotBeWritten) {
     }
 }
 
+TEST(TheGuard, TriesAgainToReleaseALineThatDidNotGoToRest) {
+    Station station;
+    const LineLog wave(station.folder.path / "alive" / "log");
+    ASSERT_TRUE(wave.wait("alive", true, now()));
+    const Instant at = now();
+    station.shim->writes_to_fail = 5;
+    station.shim->write_errno = EIO;
+    const auto rested = wave.wait("alive", false, at);
+    ASSERT_TRUE(rested);
+    EXPECT_EQ(station.shim->writes_to_fail, 0);
+}
+
 TEST(TheKeyOpens, WhenTheGuardIsToldToEnd) {
     for (const int signal : {SIGTERM, SIGINT, SIGQUIT})
         inject(std::string("guard SIG") + ::sigabbrev_np(signal) + " storm", any_fault,

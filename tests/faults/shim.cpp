@@ -70,11 +70,12 @@ int open(const char* path, int flags, ...) {
 }
 
 ssize_t write(int file, const void* data, size_t size) {
-    if (!shim || file != alive_log || shim->write_errno == 0)
+    if (!shim || file != alive_log || shim->write_errno == 0 || shim->writes_to_fail == 0)
         return ::syscall(SYS_write, file, data, size);
     timespec time{};
     ::syscall(SYS_clock_gettime, CLOCK_MONOTONIC, &time);
     if (shim->write_failed_ns == 0) shim->write_failed_ns = nanoseconds(time);
+    if (shim->writes_to_fail > 0) --shim->writes_to_fail;
     errno = shim->write_errno;
     return -1;
 }

@@ -10,6 +10,7 @@ namespace tripline::faults {
 /// "alive/log" is the one whose writes can be made to fail.
 struct Shim {
     std::atomic<int> write_errno{0};             ///< 0: writes succeed
+    std::atomic<int> writes_to_fail{-1};         ///< so many, then they succeed; below 0: all
     std::atomic<std::int64_t> write_failed_ns{0};  ///< CLOCK_MONOTONIC of the first that failed
     std::atomic<std::int64_t> boottime_step_ns{0};  ///< added to CLOCK_BOOTTIME
     std::atomic<std::int64_t> realtime_step_ns{0};  ///< added to CLOCK_REALTIME
