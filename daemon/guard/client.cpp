@@ -87,7 +87,7 @@ bool Client::ends_within(Duration time) const noexcept {
 
 const Status& Client::tend(station::Lines wanted, TimePoint now) noexcept {
     take_reports(now);
-    if (status_.link == Link::starting && now - started_ > ready_within) end();
+    if (status_.link == Link::starting && now - started_ > ready_within + release_within_) end();
     if (status_.link == Link::up && answered_ != sequence_ &&
         now - unanswered_ > (leaving(status_.condition) ? release_within_ : answer_within))
         end();

@@ -39,7 +39,7 @@ struct Status {
 class Client {
 public:
     static constexpr Duration answer_within = 150ms;  ///< else the guard hangs and is killed
-    static constexpr Duration ready_within = 2s;
+    static constexpr Duration ready_within = 2s;    ///< and the pauses while it opens its lines
     static constexpr Duration longest_back_off = 5s;
 
     /// `program`: path of tripline-guard. Throws std::invalid_argument for a plan the
@@ -74,7 +74,7 @@ private:
 
     std::vector<std::string> arguments_;
     std::string program_;
-    Duration release_within_;
+    Duration release_within_;   ///< all lags and a second: a guard that opens or releases its lines takes them
     lines::Descriptor socket_;
     pid_t pid_ = -1;
     Status status_;

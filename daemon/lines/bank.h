@@ -4,6 +4,9 @@
 #include "daemon/lines/device.h"
 
 #include <array>
+#include <chrono>
+#include <exception>
+#include <span>
 #include <vector>
 
 namespace tripline::lines {
@@ -26,15 +29,25 @@ private:
     Wire wire_;
 };
 
+/// How long opening waits after it has driven a role to rest, before the next one.
+struct RestPauses {
+    std::chrono::nanoseconds after_ptt{0};
+    std::chrono::nanoseconds after_antenna{0};
+};
+
 class Bank {
 public:
     /// Opens what is wired and drives it to rest: every device that can be opened is
-    /// driven, then the first that could not is thrown as OpenError.
-    explicit Bank(const Wiring& wiring);
+    /// driven, then the first that could not is thrown as OpenError. The order is ptt,
+    /// antenna, mute, alive, with the pauses between: a line may still be active from
+    /// before. Roles that share a device come to rest together.
+    explicit Bank(const Wiring& wiring, const RestPauses& pauses = {});
 
     Line& operator[](Role role) noexcept { return lines_[index(role)]; }
 
 private:
+    void open(std::span<const Wire> wires, std::exception_ptr& failure);
+
     std::vector<std::unique_ptr<Device>> devices_;
     std::array<Line, all_roles.size()> lines_;
 };

@@ -31,7 +31,8 @@ int give_up(const std::exception& error, int code) {
 int run(std::span<const char* const> arguments) {
     const guard::Plan plan = guard::from_arguments(arguments);
     const int signals = guard::take_signals();
-    lines::Bank bank(plan.wiring);
+    // The guard before may have died under power: the relay waits until that is gone.
+    lines::Bank bank(plan.wiring, {plan.steps.ptt.lag, plan.steps.antenna.lag});
     const std::string refused = guard::ask_for_speed(plan.priority);
     if (!refused.empty()) tell(refused.c_str());
     guard::confine();

@@ -41,6 +41,24 @@ TEST_F(TheBank, DrivesTheOtherLinesToRestWhenOneCannotBeOpened) {
     EXPECT_NE(text("mute").find("mute rest\n"), std::string::npos);
 }
 
+// Each record begins with the monotonic time in seconds.
+TEST_F(TheBank, RestsTheKeyThenTheAntennaThenTheMuteWithThePausesBetween) {
+    using std::chrono_literals::operator""ms;
+    Bank({file("ptt"), file("mute"), file("antenna"), {}}, {.after_ptt = 60ms, .after_antenna = 40ms});
+    const auto at = [&](const char* name) { return std::stod(text(name)); };
+    EXPECT_GE(at("antenna"), at("ptt") + 0.060);
+    EXPECT_GE(at("mute"), at("antenna") + 0.040);
+}
+
+TEST_F(TheBank, WaitsAsWellWhenTheKeyCannotBeOpened) {
+    using std::chrono_literals::operator""ms;
+    const auto before = std::chrono::steady_clock::now();
+    EXPECT_THROW(Bank({file("missing-folder/log"), {}, file("antenna"), {}}, {.after_ptt = 60ms, .after_antenna = 0ms}),
+                 OpenError);
+    EXPECT_GE(std::chrono::steady_clock::now() - before, 60ms);
+    EXPECT_NE(text("antenna").find("antenna rest"), std::string::npos);
+}
+
 TEST_F(TheBank, NamesRoleAndPathAndCauseAndCureOfWhatItCannotOpen) {
     try {
         Bank bank({file("missing-folder/log"), {}, {}, {}});
