@@ -1,4 +1,10 @@
 // The operator's tool.
+#include "daemon/cli/exit_codes.h"
 #include "daemon/cli/program.h"
+#include "daemon/cli/standard_descriptors.h"
 
-int main(int argc, char** argv) { return tripline::cli::run_program(argc, argv); }
+int main(int argc, char** argv) {
+    using namespace tripline::cli;
+    if (!fill_standard_descriptors()) return static_cast<int>(ExitCode::refused);
+    return run_program(argc, argv);
+}

@@ -1,4 +1,10 @@
 // The daemon.
 #include "daemon/cli/daemon_program.h"
+#include "daemon/cli/exit_codes.h"
+#include "daemon/cli/standard_descriptors.h"
 
-int main(int argc, char** argv) { return tripline::cli::run_daemon(argc, argv); }
+int main(int argc, char** argv) {
+    using namespace tripline::cli;
+    if (!fill_standard_descriptors()) return static_cast<int>(ExitCode::refused);
+    return run_daemon(argc, argv);
+}
