@@ -53,8 +53,10 @@ void check_numbers(const std::string& record_to, const std::string& played) {
 
 }  // namespace
 
-void check_files(const service::Options& request, const std::string& lines_log) {
+void check_files(const service::Options& request, const std::string& lines_log,
+                 const std::string& settings_file) {
     std::vector<std::string> kept;
+    if (!settings_file.empty()) kept.push_back(settings_file);
     if (request.recording) {
         const replay::Recording readable(*request.recording);
         kept.push_back(request.recording->file.string());

@@ -41,7 +41,7 @@ ExitCode run_station(const ConfigOptions& config, service::Options request, cons
     const service::Signals signals(request.keys ? HangUp::stops : HangUp::reloads);  // before any thread
     const auto loaded = load_or_tell(config);
     if (!loaded) return ExitCode::refused;
-    check_files(request, lines_log);
+    check_files(request, lines_log, config.file);
     request.settings = loaded->settings;
     if (!lines_log.empty()) use_file_lines(request.settings.lines, lines_log);
     request.reload = [config, lines_log] { return reload(config, lines_log); };

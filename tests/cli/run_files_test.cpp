@@ -55,6 +55,16 @@ TEST_F(ARun, DoesNotOverwriteItLaterEither) {
                    "a.wav: would overwrite the recording that is played");
 }
 
+TEST_F(ARun, DoesNotOverwriteItsSettings) {
+    const std::string settings = (folder / "tripline.toml").string();
+    std::ofstream(settings) << "[gate]\nhold_ms = 1500\n";
+    fs::create_hard_link(settings, folder / "other name");
+    for (const char* option : {"--events", "--lines", "--record"}) {
+        expect_refused({"--config", settings, "--from", recording, option, (folder / "other name").string()},
+                       "other name: is named twice");
+    }
+}
+
 TEST_F(ARun, DoesNotWriteTwoThingsIntoOneFile) {
     const std::string both = (folder / "both").string();
     expect_refused({"--from", recording, "--lines", both, "--events", both}, "both: is named twice");
