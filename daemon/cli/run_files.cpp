@@ -46,7 +46,7 @@ void check_numbers(const std::string& record_to, const std::string& played) {
     constexpr unsigned looked_at = 100;
     for (unsigned number = 1; number <= looked_at; ++number) {
         if (same_file(service::numbered(record_to, number), played)) {
-            refuse(record_to, "would overwrite the recording that is played");
+            refuse(record_to, "would overwrite a file that is read");
         }
     }
 }
