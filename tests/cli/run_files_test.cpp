@@ -52,7 +52,7 @@ TEST_F(ARun, DoesNotOverwriteItLaterEither) {
     const std::string second = (folder / "a.2.wav").string();
     fs::copy_file(recording, second);
     expect_refused({"--from", second, "--lines", lines, "--record", (folder / "a.wav").string()},
-                   "a.wav: would overwrite the recording that is played");
+                   "a.wav: would overwrite a file that is read");
 }
 
 TEST_F(ARun, DoesNotOverwriteItsSettings) {
