@@ -113,7 +113,7 @@ TEST_F(TheClient, DoesNotWaitLongerAndLongerWhileALineMayBeActive) {
 }
 
 TEST_F(TheClient, WaitsForAGuardThatReleasesWithLongLags) {
-    plan.steps.ptt.lag = plan.steps.antenna.lag = 1s;
+    plan.steps.ptt.lag = plan.steps.antenna.lag = 600ms;
     {
         Client client(plan, GUARD_PROGRAM);
         ASSERT_TRUE(reach(client, keyed));
