@@ -98,8 +98,8 @@ Score& Score::operator+=(const Score& other) {
 
 Score score(const Spans& labels, const std::vector<Spell>& spells, const Timing& timing,
             Duration length) {
-    const Spans speech = joined(labels, Duration::zero());
-    const Spans overs = joined(labels, timing.hold);
+    const Spans speech = intersection(joined(labels, Duration::zero()), {{Duration::zero(), length}});
+    const Spans overs = joined(speech, timing.hold);
     Score out;
     out.overs = static_cast<int>(overs.size());
     out.speech = total(speech);

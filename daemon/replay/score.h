@@ -48,7 +48,8 @@ struct Score {
     Score& operator+=(const Score& other);
 };
 
-/// `labels` is the operator's speech; `length` the recording's.
+/// `labels` is the operator's speech, of which what lies outside the recording is left out;
+/// `length` is the recording's.
 Score score(const Spans& labels, const std::vector<Spell>& spells, const Timing& timing,
             Duration length);
 

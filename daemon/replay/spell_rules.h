@@ -7,10 +7,12 @@
 
 namespace tripline::replay {
 
-/// Times, in the microphone's own time, whose sound reaches the air in a spell.
+/// Times, in the microphone's own time, whose sound reaches the air in a spell. One that only
+/// the recording's end broke off would have gone on.
 inline Span heard(const Spell& spell, const Timing& timing) {
     const Duration ready = std::min(spell.keyed + timing.transmitter, spell.released);
-    return {ready - timing.look_ahead, spell.released - timing.look_ahead};
+    const bool broken_off = spell.reason == station::Reason::none;
+    return {ready - timing.look_ahead, spell.released - (broken_off ? Duration{} : timing.look_ahead)};
 }
 
 inline bool begins_in(const Spell& spell, const Span& over) {

@@ -48,6 +48,16 @@ TEST(AnOver, LosesNothingWhenTheAudioComesLaterThanTheTransmitter) {
     EXPECT_EQ(on_air(s, late), std::vector<Duration>{0ms});
 }
 
+TEST(AnOver, ThatTheRecordingEndsInLosesNothingAfterTheEnd) {
+    Timing late = timing;
+    late.look_ahead = 70ms;
+    const Spell open{1020ms, 1055ms, 4s, station::Reason::none};
+    const Score s = score({{1s, 3s}, {3500ms, 9s}, {9500ms, 12s}}, {open}, late, 4s);
+    EXPECT_EQ(s.overs, 1);
+    EXPECT_EQ(s.speech, 2500ms);
+    EXPECT_EQ(s.lost, 0s);
+}
+
 TEST(AnOver, ThatFallsOffTheAirHasADropout) {
     const Score s = score({{1s, 5s}}, {spell(1s, 3s), spell(3200ms, 6500ms)}, timing, 10s);
     EXPECT_EQ(s.dropout, 250ms);
