@@ -88,6 +88,8 @@ std::string daemon_page(const CommandOutline& daemon) {
     page.item("SIGHUP",
               "The settings are read again. Good ones are taken up with the key released; if one "
               "is wrong nothing changes and the log says what is wrong.");
+    page.item("SIGUSR1", "Operator mode safe: the key opens, and nothing can key until another mode is set.");
+    page.item("SIGUSR2", "Operator mode armed: the voice keys. Of both signals at once, safe stands.");
     write_exit_status(page);
     page.section("FILES");
     page.item(settings_file, "The settings; see tripline.toml(5).");

@@ -2,7 +2,7 @@
 # come from; the pages are packed here.
 set(pages_folder ${CMAKE_BINARY_DIR}/pages)
 set(packed)
-foreach(page tripline.1 tripline.toml.5)
+foreach(page tripline.1 triplined.8 tripline.toml.5)
     set(out ${CMAKE_CURRENT_BINARY_DIR}/${page}.gz)
     add_custom_command(OUTPUT ${out} DEPENDS pages ${pages_folder}/${page}
         COMMAND gzip -9nc ${pages_folder}/${page} > ${out} VERBATIM)

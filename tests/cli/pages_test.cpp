@@ -82,7 +82,17 @@ TEST_F(Pages, NameEveryOptionOfTheDaemonAndTheSignalsItTakes) {
     for (const auto& option : daemon_.options) {
         EXPECT_NE(page.find(roff_escaped(option.names.back())), std::string::npos);
     }
-    EXPECT_NE(page.find("SIGHUP"), std::string::npos);
+    for (const auto* signal : {"SIGTERM", "SIGINT", "SIGHUP", "SIGUSR1", "SIGUSR2"}) {
+        EXPECT_NE(page.find(signal), std::string::npos) << signal;
+    }
+}
+
+TEST_F(Pages, AreAllPacked) {
+    std::ifstream in(SOURCE_FOLDER "/daemon/packaging/generated.cmake");
+    const std::string rules{std::istreambuf_iterator<char>(in), {}};
+    for (const auto& file : page_files()) {
+        EXPECT_NE(rules.find(std::filesystem::path(file).filename().string()), std::string::npos) << file;
+    }
 }
 
 TEST_F(Pages, ExplainEveryKeyWithItsDefaultAndWhatIsAllowed) {
