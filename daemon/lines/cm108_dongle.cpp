@@ -1,5 +1,7 @@
 #include "daemon/lines/cm108_dongle.h"
 
+#include "daemon/lines/hold.h"
+
 #include <fcntl.h>
 #include <linux/hidraw.h>
 #include <sys/ioctl.h>
@@ -21,6 +23,7 @@ Cm108Dongle::Cm108Dongle(std::span<const Wire> wires)
     if (!dongle_) throw OpenError(wires[0], errno);
     hidraw_devinfo about{};
     if (::ioctl(dongle_.get(), HIDIOCGRAWINFO, &about) < 0) throw OpenError(wires[0], ENOTTY);
+    hold_alone(dongle_, wires[0]);
     for (const Wire& wire : wires) {
         outputs_ |= bit_of(wire);
         note(wire, false);

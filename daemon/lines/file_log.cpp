@@ -1,5 +1,7 @@
 #include "daemon/lines/file_log.h"
 
+#include "daemon/lines/hold.h"
+
 #include <fcntl.h>
 #include <sys/stat.h>
 #include <time.h>
@@ -30,14 +32,39 @@ int print_record(std::span<char> out, Role role, bool active) noexcept {
                          name(role).data(), active ? "active" : "rest");
 }
 
+/// Opening some devices does something: what is there is looked at first.
+Descriptor open_log(const Wire& wire) {
+    const char* path = wire.settings.device.c_str();
+    struct stat status{};
+    const bool there = ::stat(path, &status) == 0;
+    if (there && !S_ISREG(status.st_mode) && !S_ISFIFO(status.st_mode))
+        throw OpenError(wire, EINVAL, "it is neither a file nor a pipe: choose another place");
+    const int access = there && S_ISFIFO(status.st_mode) ? O_WRONLY : O_RDWR | O_CREAT;
+    Descriptor file(::open(path, access | O_APPEND | O_CLOEXEC | O_NOCTTY | O_NONBLOCK, 0640));
+    if (!file && errno == ENXIO) throw OpenError(wire, ENXIO, "nobody reads the pipe");
+    if (!file) throw OpenError(wire, errno);
+    return file;
+}
+
+/// Whether a file begins as print_record() writes.
+bool is_log(const Descriptor& file) {
+    char text[64] = {};
+    if (::pread(file.get(), text, sizeof text - 1, 0) < 0) return false;
+    int fraction = 0, date = 0, end = 0;
+    std::sscanf(text, "%*[0-9].%n%*9[0-9]%n %*4[0-9]-%*2[0-9]-%*2[0-9]T%*2[0-9]:%*2[0-9]:%*2[0-9].%*6[0-9]Z %n",
+                &fraction, &date, &end);
+    return date == fraction + 9 && end == date + 29;
+}
+
 }  // namespace
 
-FileLog::FileLog(std::span<const Wire> wires)
-    : file_(::open(wires[0].settings.device.c_str(),
-                   O_WRONLY | O_APPEND | O_CREAT | O_CLOEXEC | O_NOCTTY | O_NONBLOCK, 0640)) {
-    if (!file_) throw OpenError(wires[0], errno);
+FileLog::FileLog(std::span<const Wire> wires) : file_(open_log(wires[0])) {
+    hold_alone(file_, wires[0]);
     struct stat status{};
-    if (::fstat(file_.get(), &status) == 0 && S_ISREG(status.st_mode)) size_ = status.st_size;
+    if (::fstat(file_.get(), &status) != 0) throw OpenError(wires[0], errno);
+    if (S_ISREG(status.st_mode)) size_ = status.st_size;
+    if (size_ > 0 && !is_log(file_))
+        throw OpenError(wires[0], EEXIST, "it holds something else than a log of lines: choose another name");
     for (const Wire& wire : wires)
         if (const Outcome rest = drive(wire, false); !rest) throw OpenError(wire, rest.error);
 }

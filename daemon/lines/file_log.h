@@ -8,13 +8,13 @@
 
 namespace tripline::lines {
 
-/// Appends one text line a change:
+/// A regular file or a pipe with a reader. Appends one text line a change:
 ///
 ///     <CLOCK_MONOTONIC, s> <UTC, ISO 8601> <role> <active|rest>
 ///     5133.402117551 2026-11-25T13:30:00.123456Z ptt active
 ///
-/// The file never grows beyond `size_limit`: it starts over then. A write that fails or
-/// falls short (disk full) is reported as the line's failure.
+/// The file never grows beyond `size_limit`: it starts over then. One that holds anything else
+/// is refused. A write that fails or falls short (disk full) is reported as the line's failure.
 class FileLog final : public Device {
 public:
     static constexpr std::int64_t size_limit = 8 << 20;

@@ -1,5 +1,7 @@
 #include "daemon/lines/serial_port.h"
 
+#include "daemon/lines/hold.h"
+
 #include <fcntl.h>
 #include <sys/ioctl.h>
 #include <termios.h>
@@ -25,6 +27,7 @@ SerialPort::SerialPort(std::span<const Wire> wires) {
     port_ = Descriptor(
         ::open(wires[0].settings.device.c_str(), O_RDWR | O_NOCTTY | O_NONBLOCK | O_CLOEXEC));
     if (!port_) throw OpenError(wires[0], errno);
+    hold_alone(port_, wires[0]);  // TIOCEXCL does not keep root out
     if (const Outcome first = rest(wires); !first) throw OpenError(wires[0], first.error);
     if (const Outcome ready = set_up(); !ready) throw OpenError(wires[0], ready.error);
     // Speed 0 has cleared both lines; a line that rests high is set again.

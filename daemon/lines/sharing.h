@@ -2,6 +2,7 @@
 #pragma once
 
 #include "daemon/lines/device.h"
+#include "daemon/lines/hold.h"
 
 #include <vector>
 
@@ -13,7 +14,8 @@ inline std::vector<Wire> wires_beside(const Wiring& wiring, Role role) {
     const LineSettings& own = wiring[index(role)];
     if (own.kind == Kind::none) return wires;
     for (const Role other : all_roles)
-        if (wiring[index(other)].kind == own.kind && wiring[index(other)].device == own.device)
+        if (wiring[index(other)].kind == own.kind &&
+            same_device(wiring[index(other)].device, own.device))
             wires.push_back({other, wiring[index(other)]});
     return wires;
 }

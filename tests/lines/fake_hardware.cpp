@@ -3,6 +3,8 @@
 #include <fcntl.h>
 #include <linux/hidraw.h>
 #include <sys/ioctl.h>
+#include <sys/mman.h>
+#include <sys/syscall.h>
 #include <unistd.h>
 
 #include <algorithm>
@@ -16,6 +18,13 @@ namespace {
 
 FakeHardware the_hardware;
 std::set<int> fake_descriptors;
+
+/// Every opening of a device is one of the same file: locks on it meet each other.
+int open_behind(bool serial) {
+    static const int ports[] = {::memfd_create("dongle", MFD_CLOEXEC), ::memfd_create("serial", MFD_CLOEXEC)};
+    return static_cast<int>(::syscall(SYS_openat, AT_FDCWD, ("/proc/self/fd/" + std::to_string(ports[serial])).c_str(),
+                     O_RDWR | O_CLOEXEC, 0));
+}
 
 int fail(int error) {
     errno = error;
@@ -55,14 +64,16 @@ int __wrap_open(const char* path, int flags, ...) {
     const int mode = flags & O_CREAT ? va_arg(more, int) : 0;
     va_end(more);
     const bool serial = std::strcmp(path, tripline::lines::fake_serial) == 0;
-    if (!serial && std::strcmp(path, tripline::lines::fake_dongle) != 0)
+    const bool dongle = std::strcmp(path, tripline::lines::fake_dongle) == 0 ||
+                        std::strcmp(path, tripline::lines::fake_dongle_link) == 0;
+    if (!serial && !dongle)
         return __real_open(path, flags, mode);
     if (hardware().open_error) return tripline::lines::fail(hardware().open_error);
     ++hardware().opened;
     hardware().open_flags = flags;
     // As tty_port_block_til_ready() of Linux: both lines rise unless the speed is 0.
     if (serial && ::cfgetospeed(&hardware().settings) != B0) hardware().modem = TIOCM_RTS | TIOCM_DTR;
-    const int descriptor = __real_open("/dev/null", O_RDWR | O_CLOEXEC);
+    const int descriptor = tripline::lines::open_behind(serial);
     fake_descriptors.insert(descriptor);
     return descriptor;
 }

@@ -1,5 +1,5 @@
 // A serial port and a dongle that exist only for the test: the linker puts these in place
-// of open, ioctl, write, tcgetattr and tcsetattr (-Wl,--wrap), for the two names below.
+// of open, ioctl, write, tcgetattr and tcsetattr (-Wl,--wrap), for the names below.
 #pragma once
 
 #include <termios.h>
@@ -13,6 +13,7 @@ namespace tripline::lines {
 
 inline constexpr const char* fake_serial = "/dev/fake-serial";
 inline constexpr const char* fake_dongle = "/dev/fake-hidraw";
+inline constexpr const char* fake_dongle_link = "/dev/by-id/fake-hidraw";  ///< the same device
 
 struct FakeHardware {
     int open_error = 0;
