@@ -53,7 +53,7 @@ Station::Station() {
 void Station::measure(const std::string& row, Duration bound, Instant fault) const {
     const auto opened = lines.wait("ptt", false, fault);
     ASSERT_TRUE(opened) << row << ": the key stayed closed";
-    table().add(row, bound, *opened - fault);
+    table().add(row, bound, fault, *opened);
     // Where there is a guard left, the rest follows in order.
     const auto antenna = lines.wait("antenna", false, *opened);
     const auto unmuted = lines.wait("mute", false, *opened);

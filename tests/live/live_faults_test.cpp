@@ -35,14 +35,17 @@ protected:
     /// On the air, `fault` at a random moment, the time to the open key; then `mend`.
     static void inject(const std::string& row, Duration bound, const Step& fault, const Step& mend) {
         static std::mt19937 random(20261125);
-        for (int i = 0; i < faults::injections; ++i) {
+        constexpr Duration released_by_itself = 50ms;  // half of what the daemon calls a stall
+        while (faults::table().wants(row)) {
             shack->get_on_air();
+            const Instant on_air = faults::now();
             ::poll(nullptr, 0, 20 + static_cast<int>(random() % 70));
             const Instant at = faults::now();
             fault(*shack);
             const auto opened = shack->lines.wait("ptt", false, at);
-            ASSERT_TRUE(opened) << row << ": the key stayed closed\n" << shack->log();
-            faults::table().add(row, bound, *opened - at);
+            ASSERT_TRUE(opened || faults::table().excuse(row, on_air, at, released_by_itself))
+                << row << ": the key stayed closed\n" << shack->log();
+            if (opened) faults::table().add(row, bound, at, *opened);
             mend(*shack);
         }
     }

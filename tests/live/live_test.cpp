@@ -1,4 +1,5 @@
 // The main job through a real clocked sound server.
+#include "tests/faults/machine_watch.h"
 #include "tests/live/shack.h"
 #include "tests/live/speech.h"
 
@@ -51,20 +52,47 @@ double worst_deviation(const std::vector<double>& events, const std::vector<doub
     return worst;
 }
 
+struct Report {
+    long long frames = 0;
+    std::vector<Instant> missed;  ///< when the server missed a callback
+};
+
+Report report_of(const std::string& text) {
+    std::istringstream words(text);
+    std::string name;
+    Report report;
+    words >> name >> report.frames;
+    for (long long time = 0; words >> time;) report.missed.emplace_back(time);
+    return report;
+}
+
+/// A callback was missed, and none without the machine standing still just before.
+bool spoilt_by_the_machine(const Report& report) {
+    constexpr Duration half_a_period = 5ms;
+    const auto excused = [half_a_period](Instant missed) {
+        const Duration still = faults::machine().stood_still(missed - 100ms, missed);
+        std::printf("callback missed; the machine stood still for %.1f ms of the 100 ms before\n",
+                    std::chrono::duration<double, std::milli>(still).count());
+        return still >= half_a_period;
+    };
+    return !report.missed.empty() && std::ranges::all_of(report.missed, excused);
+}
+
 /// A minute of conversation through the live daemon; what it recorded and wrote is in the folder.
+/// A minute spoilt by a machine that stood still is played again, at most twice.
 class AMinuteOnTheAir : public testing::Test {
 protected:
     static void SetUpTestSuite() {
+        faults::machine();
         scene_folder = new faults::Folder;
         overs = write_conversation(scene_folder->path / "conversation");
-        shack = new Shack(scene_folder->path / "conversation.wav");
-        shack->start_daemon({"--record", shack->folder.path / "rec.wav", "--events", shack->folder.path / "live.jsonl"});
-        shack->tell_card("play");
-        ::poll(nullptr, 0, 61'000);
-        shack->card->say("report");
-        report = shack->card->hear("report");
-        shack->daemon->signal(SIGTERM);
-        status = shack->daemon->wait(5s);
+        for (int minutes = 1; minutes <= 3; ++minutes) {
+            delete shack;
+            shack = new Shack(scene_folder->path / "conversation.wav");
+            play();
+            if (!spoilt_by_the_machine(report)) break;
+            std::printf("minute %d is spoilt: the machine stood still\n", minutes);
+        }
         Child replay({TRIPLINE, "replay", shack->folder.path / "rec.wav", "--events", shack->folder.path / "replay.jsonl"});
         replay_status = replay.wait(60s);
     }
@@ -72,12 +100,21 @@ protected:
         delete shack;
         delete scene_folder;
     }
+    static void play() {
+        shack->start_daemon({"--record", shack->folder.path / "rec.wav", "--events", shack->folder.path / "live.jsonl"});
+        shack->tell_card("play");
+        ::poll(nullptr, 0, 61'000);
+        shack->card->say("report");
+        report = report_of(shack->card->hear("report"));
+        shack->daemon->signal(SIGTERM);
+        status = shack->daemon->wait(5s);
+    }
     static std::string events() { return contents(shack->folder.path / "live.jsonl"); }
 
     static inline faults::Folder* scene_folder = nullptr;
     static inline Shack* shack = nullptr;
     static inline std::size_t overs = 0;
-    static inline std::string report;
+    static inline Report report;
     static inline int status = -1;
     static inline int replay_status = -1;
 };
@@ -118,11 +155,10 @@ TEST_F(AMinuteOnTheAir, ClosesTheKeyOnlyBehindMuteAndAntenna) {
 }
 
 TEST_F(AMinuteOnTheAir, MissesNoCallback) {
-    long long frames = 0;
-    int xruns = -1;
-    ASSERT_EQ(std::sscanf(report.c_str(), "report %lld %d", &frames, &xruns), 2) << report;
-    std::printf("server: %lld frames, %d xruns\n", frames, xruns);
-    EXPECT_EQ(xruns, 0);
+    std::printf("server: %lld frames, %zu callbacks missed; the host took %.0f ms\n", report.frames, report.missed.size(),
+                std::chrono::duration<double, std::milli>(faults::machine().stolen()).count());
+    EXPECT_GT(report.frames, 0);
+    EXPECT_EQ(report.missed.size(), 0U);
     EXPECT_EQ(shack->count_logged("sound lost samples"), 0) << shack->log();
     EXPECT_EQ(shack->count_logged("lines released: "), 0) << shack->log();
     EXPECT_EQ(shack->count_logged(" lost "), 0) << shack->log();

@@ -5,10 +5,11 @@
 //   play       FILE once, from its start
 //   speech     FILE over and over
 //   tone, constant, nan, zeros      that, on the microphone
-//   report     answers "report FRAMES XRUNS"
+//   report     answers "report FRAMES" and the time of each callback missed, CLOCK_MONOTONIC in ns
 // Ends at the end of its input.
 #include <jack/jack.h>
 #include <sndfile.h>
+#include <time.h>
 
 #include <atomic>
 #include <cmath>
@@ -16,6 +17,7 @@
 #include <cstring>
 #include <iostream>
 #include <limits>
+#include <mutex>
 #include <numbers>
 #include <random>
 #include <string>
@@ -35,7 +37,8 @@ struct Card {
     std::atomic<Sound> sound{Sound::quiet};
     std::atomic<bool> rewind{false};
     std::atomic<long long> frames{0};
-    std::atomic<int> xruns{0};
+    std::mutex mutex;
+    std::vector<long long> missed;  // under the mutex
     // The JACK thread's.
     std::size_t at = 0;
     std::minstd_rand random{1};
@@ -50,6 +53,14 @@ struct Card {
             case Sound::nan: return std::numeric_limits<float>::quiet_NaN();
             default: return noise();
         }
+    }
+
+    /// Not in the audio thread: the library tells of it in one of its own.
+    void miss() {
+        timespec time{};
+        ::clock_gettime(CLOCK_MONOTONIC, &time);
+        const std::lock_guard lock(mutex);
+        missed.push_back(time.tv_sec * 1'000'000'000LL + time.tv_nsec);
     }
 
     int process(jack_nframes_t count) {
@@ -95,13 +106,16 @@ bool connect(Card& card, const char* name) {
     jack_set_process_callback(
         card.client, [](jack_nframes_t n, void* self) { return static_cast<Card*>(self)->process(n); }, &card);
     jack_set_xrun_callback(
-        card.client, [](void* self) { return static_cast<Card*>(self)->xruns++, 0; }, &card);
+        card.client, [](void* self) { return static_cast<Card*>(self)->miss(), 0; }, &card);
     return jack_activate(card.client) == 0;
 }
 
 void obey(Card& card, const std::string& command) {
     if (command == "report") {
-        std::cout << "report " << card.frames << ' ' << card.xruns << std::endl;
+        const std::lock_guard lock(card.mutex);
+        std::cout << "report " << card.frames;
+        for (const long long time : card.missed) std::cout << ' ' << time;
+        std::cout << std::endl;
         return;
     }
     for (std::size_t i = 0; i < std::size(names); ++i) {
