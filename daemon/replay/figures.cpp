@@ -7,9 +7,10 @@ double percent(double part, double whole) { return whole > 0 ? 100 * part / whol
 
 }  // namespace
 
-Distribution distribution_ms(const std::vector<Duration>& values) {
-    return {to_ms(percentile(values, 0.50)), to_ms(percentile(values, 0.95)),
-            to_ms(percentile(values, 1.0))};
+std::optional<Distribution> distribution_ms(const std::vector<Duration>& values) {
+    if (values.empty()) return std::nullopt;
+    return Distribution{to_ms(percentile(values, 0.50)), to_ms(percentile(values, 0.95)),
+                        to_ms(percentile(values, 1.0))};
 }
 
 std::vector<Duration> on_air(const Score& score, const Timing& timing) {

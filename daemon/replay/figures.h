@@ -3,6 +3,8 @@
 
 #include "daemon/replay/score.h"
 
+#include <optional>
+
 namespace tripline::replay {
 
 struct Distribution {
@@ -11,8 +13,8 @@ struct Distribution {
     double max = 0;
 };
 
-/// Of the durations in ms; zeros for none.
-Distribution distribution_ms(const std::vector<Duration>& values);
+/// Of the durations in ms; none when there are none.
+std::optional<Distribution> distribution_ms(const std::vector<Duration>& values);
 
 /// What is sent of the front of each over: its onset, later by the relay time and earlier
 /// by the look-ahead. Above zero: that much was cut off.

@@ -8,16 +8,19 @@ namespace tripline::replay {
 namespace {
 
 std::vector<Check> check(const Score& score, const Limits& limits) {
-    const Distribution onset = distribution_ms(score.onset);
+    const auto onset = distribution_ms(score.onset);
     std::vector<Check> checks;
-    const auto add = [&](const char* figure, double found, const std::optional<double>& limit) {
+    const auto add = [&](const char* figure, std::optional<double> found, const std::optional<double>& limit) {
         if (limit) checks.push_back({figure, found, *limit});
     };
     add("missed", score.missed, limits.missed);
     add("false_keys", score.false_keys, limits.false_keys);
     add("held_on", score.held_on, limits.held_on);
-    add("onset_ms.p50", onset.p50, limits.onset_p50_ms);
-    add("onset_ms.p95", onset.p95, limits.onset_p95_ms);
+    const auto of_onset = [&](double Distribution::*figure) {
+        return onset ? std::optional((*onset).*figure) : std::nullopt;
+    };
+    add("onset_ms.p50", of_onset(&Distribution::p50), limits.onset_p50_ms);
+    add("onset_ms.p95", of_onset(&Distribution::p95), limits.onset_p95_ms);
     add("clipped_percent", clipped_percent(score), limits.clipped_percent);
     add("speech_lost_percent", lost_percent(score), limits.lost_percent);
     add("detection_cost", score.detection.cost(), limits.cost);

@@ -34,9 +34,9 @@ struct Limits {
 /// One limit and what was found.
 struct Check {
     std::string figure;
-    double found = 0;
+    std::optional<double> found{};  ///< none: there was nothing to measure, and the limit is not met
     double limit = 0;
-    bool met() const { return found <= limit; }
+    bool met() const { return found && *found <= limit; }
 };
 
 struct Report {

@@ -1,8 +1,11 @@
 #include "daemon/replay/figures.h"
 #include "daemon/replay/report.h"
 
+#include "daemon/station/names.h"
+
 #include <nlohmann/json.hpp>
 
+#include <algorithm>
 #include <cmath>
 
 namespace tripline::replay {
@@ -12,8 +15,9 @@ using Json = nlohmann::ordered_json;
 
 double thousandths(double value) { return std::round(value * 1000) / 1000 + 0.0; }
 
-Json json_of(const Distribution& d) {
-    return {{"p50", thousandths(d.p50)}, {"p95", thousandths(d.p95)}, {"max", thousandths(d.max)}};
+Json json_of(const std::optional<Distribution>& d) {
+    if (!d) return {{"p50", nullptr}, {"p95", nullptr}, {"max", nullptr}};
+    return {{"p50", thousandths(d->p50)}, {"p95", thousandths(d->p95)}, {"max", thousandths(d->max)}};
 }
 
 Duration keyed_time(const Result& result) {
@@ -34,8 +38,8 @@ void add_score(Json& json, const Score& score, const Timing& timing) {
     json["on_air_ms"] = json_of(distribution_ms(on_air(score, timing)));
     json["front_lost_ms"] = json_of(distribution_ms(score.front_lost));
     json["dropout_ms"] = thousandths(to_ms(score.dropout));
-    const Distribution tail = distribution_ms(score.tail);
-    json["tail_ms"] = {{"p50", thousandths(tail.p50)}, {"max", thousandths(tail.max)}};
+    json["tail_ms"] = json_of(distribution_ms(score.tail));
+    json["tail_ms"].erase("p95");
     json["speech_s"] = thousandths(to_seconds(score.speech));
     json["speech_lost_percent"] = thousandths(lost_percent(score));
     json["clipped_percent"] = thousandths(clipped_percent(score));
@@ -53,9 +57,26 @@ Json json_of(const Result& result) {
     return json;
 }
 
+double tenths(double value) { return std::round(std::clamp(value, -200.0, 200.0) * 10) / 10 + 0.0; }
+
+Json json_of(const Spell& spell) {
+    const dsp::Measures& heard = spell.heard.measures;
+    const bool cut = spell.reason == station::Reason::none;
+    return {{"start_s", thousandths(to_seconds(spell.keyed))},
+            {"end_s", thousandths(to_seconds(spell.released))},
+            {"began_by", station::name(spell.began_by)},
+            {"cause", station::name(spell.heard.cause)},
+            {"microphone_dbfs", tenths(to_dbfs(heard.microphone).value)},
+            {"threshold_dbfs", tenths(to_dbfs(heard.threshold).value)},
+            {"margin_db", tenths(static_cast<double>(heard.margin_db))},
+            {"ended_by", cut ? "end of recording" : station::name(spell.reason)}};
+}
+
 Json json_of_file(const Result& result) {
     Json json{{"file", result.file}, {"rate_hz", result.rate.value}};
     json.update(json_of(result));
+    json["transmissions"] = Json::array();
+    for (const Spell& spell : result.spells) json["transmissions"].push_back(json_of(spell));
     return json;
 }
 
@@ -67,7 +88,7 @@ std::string to_json(const Report& report) {
     json["total"] = json_of(total(report.files));
     json["limits"] = Json::array();
     for (const Check& c : report.checks) {
-        json["limits"].push_back({{"figure", c.figure}, {"found", thousandths(c.found)},
+        json["limits"].push_back({{"figure", c.figure}, {"found", c.found ? Json(thousandths(*c.found)) : Json()},
                                   {"limit", c.limit}, {"met", c.met()}});
     }
     json["met"] = report.met();

@@ -21,26 +21,42 @@ namespace {
 
 const char* plural(int count) { return count == 1 ? "" : "s"; }
 
+/// "5.0", or "-" when there is nothing to tell.
+std::string figure(const std::optional<Distribution>& d, double Distribution::*which, int decimals) {
+    return d ? print("%.*f ms", decimals, (*d).*which) : "-";
+}
+
+std::string of_beginning(const Spell& spell) {
+    const dsp::Measures& heard = spell.heard.measures;
+    const std::string_view reason = station::name(spell.began_by);
+    const std::string_view cause = station::name(spell.heard.cause);
+    return print("    by %.*s (%.*s): microphone %.1f dBFS, threshold %.1f dBFS, margin %.1f dB\n",
+                 static_cast<int>(reason.size()), reason.data(), static_cast<int>(cause.size()), cause.data(),
+                 to_dbfs(heard.microphone).value, to_dbfs(heard.threshold).value,
+                 static_cast<double>(heard.margin_db));
+}
+
 std::string of_spell(const Spell& spell) {
     const bool cut = spell.reason == station::Reason::none;
     const std::string_view why = cut ? "end of recording" : station::name(spell.reason);
     return print("  keyed %10.3f s to %10.3f s  (%7.3f s)  ended by %.*s\n", to_seconds(spell.keyed),
                  to_seconds(spell.released), to_seconds(spell.released - spell.keyed),
-                 static_cast<int>(why.size()), why.data());
+                 static_cast<int>(why.size()), why.data()) +
+           of_beginning(spell);
 }
 
 std::string of_onset(const Score& score, const Timing& timing) {
-    const Distribution onset = distribution_ms(score.onset);
-    const Distribution air = distribution_ms(on_air(score, timing));
-    return print("  onset            p50 %.1f ms, p95 %.1f ms, max %.1f ms\n", onset.p50, onset.p95,
-                 onset.max) +
-           print("  on the air       p50 %.1f ms, p95 %.1f ms, max %.1f ms (relays %.1f ms, look-ahead "
-                 "%.1f ms)\n",
-                 air.p50, air.p95, air.max, to_ms(timing.relay), to_ms(timing.look_ahead));
+    const auto shown = [](const std::vector<Duration>& values) {
+        const auto d = distribution_ms(values);
+        return "p50 " + figure(d, &Distribution::p50, 1) + ", p95 " + figure(d, &Distribution::p95, 1) +
+               ", max " + figure(d, &Distribution::max, 1);
+    };
+    return "  onset            " + shown(score.onset) + "\n  on the air       " + shown(on_air(score, timing)) +
+           print(" (relays %.1f ms, look-ahead %.1f ms)\n", to_ms(timing.relay), to_ms(timing.look_ahead));
 }
 
 std::string of_score(const Score& score, const Timing& timing) {
-    const Distribution tail = distribution_ms(score.tail);
+    const auto tail = distribution_ms(score.tail);
     return print("  %d over%s, %d missed, %d false key%s, %d held on, %d already keyed\n", score.overs,
                  plural(score.overs), score.missed, score.false_keys, plural(score.false_keys),
                  score.held_on, score.already_keyed) +
@@ -49,7 +65,8 @@ std::string of_score(const Score& score, const Timing& timing) {
                  "of overs\n",
                  lost_percent(score), to_seconds(score.speech), to_ms(score.dropout),
                  clipped_percent(score)) +
-           print("  tail             p50 %.0f ms, max %.0f ms\n", tail.p50, tail.max) +
+           "  tail             p50 " + figure(tail, &Distribution::p50, 0) + ", max " +
+           figure(tail, &Distribution::max, 0) + "\n" +
            print("  detection cost   %.4f (Pmiss %.4f, Pfa %.4f)\n", score.detection.cost(),
                  score.detection.p_miss(), score.detection.p_false());
 }
@@ -71,7 +88,8 @@ std::string to_text(const Report& report) {
         text += of_result("total", total(report.files));
     }
     for (const Check& c : report.checks) {
-        text += print("%s: %s %g, limit %g\n", c.met() ? "met" : "NOT MET", c.figure.c_str(), c.found,
+        const std::string found = c.found ? print("%g", *c.found) : "-";
+        text += print("%s: %s %s, limit %g\n", c.met() ? "met" : "NOT MET", c.figure.c_str(), found.c_str(),
                       c.limit);
     }
     return text;

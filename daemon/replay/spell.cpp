@@ -11,11 +11,12 @@ void SpellBook::take(const station::Event& event) {
     const bool on_the_way = event.to == State::muting ||
                             (event.to == State::antenna_to_transmit && event.from != State::muting) ||
                             (event.to == State::settling && event.from != State::antenna_to_transmit);
-    if (on_the_way) decided_ = at;
+    if (on_the_way) begun_ = {.decided = at, .began_by = event.reason, .heard = event.heard};
     if (event.lines.ptt == keyed_) return;
     keyed_ = event.lines.ptt;
     if (keyed_) {
-        spells_.push_back({decided_, at, at, station::Reason::none});
+        spells_.push_back(begun_);
+        spells_.back().keyed = spells_.back().released = at;
     } else {
         spells_.back().released = at;
         spells_.back().reason = event.reason;

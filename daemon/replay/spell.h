@@ -15,7 +15,8 @@ struct Spell {
     Duration keyed{};     ///< the key closed
     Duration released{};  ///< the key opened, or the recording ended
     station::Reason reason = station::Reason::none;  ///< why it ended; none: with the recording
-    bool operator==(const Spell&) const = default;
+    station::Reason began_by = station::Reason::none;  ///< why the station left rest
+    dsp::Heard heard{};  ///< what the detector heard at that moment
 };
 
 /// Turns the events of an engine into spells. A start that never reaches the key is none.
@@ -32,7 +33,7 @@ public:
 private:
     Hertz rate_;
     std::vector<Spell> spells_;
-    Duration decided_{};
+    Spell begun_;  ///< decided, began_by and heard of the next one
     bool keyed_ = false;
 };
 

@@ -26,7 +26,7 @@ std::string table_head() {
 
 std::string table_line(const std::string& name, const Outcome& outcome) {
     const replay::Score& s = outcome.score;
-    const auto onset = replay::distribution_ms(s.onset);
+    const auto onset = replay::distribution_ms(s.onset).value_or(replay::Distribution{});
     return "| " + name +
            print(" | %d | %d | %d | %d | %.1f / %.1f / %.1f | %.3f | %.1f | %.4f |\n", s.overs, s.missed,
                  s.false_keys, s.held_on, onset.p50, onset.p95, onset.max, replay::lost_percent(s),
@@ -38,7 +38,7 @@ namespace {
 /// What of an outcome is above its ceiling.
 std::string above(const Outcome& outcome, const OnRecord& ceiling, const char* name) {
     const replay::Score& s = outcome.score;
-    const auto onset = replay::distribution_ms(s.onset);
+    const auto onset = replay::distribution_ms(s.onset).value_or(replay::Distribution{});
     std::string text;
     const auto check = [&](const char* what, double found, const std::optional<double>& limit) {
         if (limit && found > *limit) text += print("%s %g, %s %g; ", what, found, name, *limit);
@@ -78,7 +78,7 @@ std::string onset_table(const Outcome& outcome) {
     }
     std::string text = "| first 50 ms, dB to the active level | overs | onset p50 / p95 / max ms |\n|---|---|---|\n";
     for (const auto& [level, delays] : steps) {
-        const auto d = replay::distribution_ms(delays);
+        const auto d = replay::distribution_ms(delays).value_or(replay::Distribution{});
         text += print("| %d to %d | %zu | %.1f / %.1f / %.1f |\n", level, level + 5, delays.size(), d.p50,
                       d.p95, d.max);
     }

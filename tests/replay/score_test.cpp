@@ -12,7 +12,7 @@ using std::chrono_literals::operator""s;
 constexpr Timing timing{.hold = 1500ms, .relay = 50ms, .transmitter = 15ms, .look_ahead = 0ms};
 
 Spell spell(Duration decided, Duration released) {
-    return {decided, decided + 35ms, released, station::Reason::silence};
+    return {.decided = decided, .keyed = decided + 35ms, .released = released, .reason = station::Reason::silence};
 }
 
 TEST(AnOver, IsOneWhenItsSpurtsLieCloserThanTheHangTime) {
@@ -119,6 +119,31 @@ TEST(AReport, ChecksLimitsOnTheTotal) {
     EXPECT_FALSE(make_report(files(), {.missed = 1}).met());
     EXPECT_TRUE(make_report(files(), {.missed = 2}).met());
     EXPECT_TRUE(make_report(files(), {}).met());
+}
+
+TEST(AReport, DoesNotCallAnOnsetGoodThatNobodyMeasured) {
+    const Report report = make_report({result("a.wav", {{1s, 3s}}, {})}, {.missed = 1, .onset_p50_ms = 100});
+    EXPECT_FALSE(report.met());
+    const std::string text = to_text(report);
+    EXPECT_NE(text.find("onset            p50 -, p95 -, max -"), std::string::npos) << text;
+    EXPECT_NE(text.find("NOT MET: onset_ms.p50 -, limit 100"), std::string::npos) << text;
+    const std::string json = to_json(report);
+    EXPECT_NE(json.find("\"p50\": null"), std::string::npos) << json;
+    EXPECT_NE(json.find("\"found\": null"), std::string::npos) << json;
+}
+
+TEST(AReport, TellsWhyEachTransmissionBeganAndEnded) {
+    Spell keyed = spell(1020ms, 4500ms);
+    keyed.began_by = station::Reason::voice;
+    keyed.heard = {.voice = true, .held = true, .cause = dsp::Cause::voice, .measures = {}};
+    keyed.heard.measures.margin_db = 12.25F;
+    const Report report = make_report({result("a.wav", {{1s, 3s}}, {keyed})}, {});
+    const std::string text = to_text(report);
+    EXPECT_NE(text.find("    by voice (voice): microphone "), std::string::npos) << text;
+    const std::string json = to_json(report);
+    for (const char* part : {"\"transmissions\"", "\"start_s\": 1.055", "\"end_s\": 4.5", "\"began_by\": \"voice\"",
+                             "\"ended_by\": \"silence\""})
+        EXPECT_NE(json.find(part), std::string::npos) << part << " in\n" << json;
 }
 
 TEST(AReport, HasFilesAndTotalAsJson) {
