@@ -30,7 +30,7 @@ void add_audio_path(Catalogue& catalogue) {
         "look_ahead_ms", {0, 500},
         [](auto& s) -> auto& { return s.station.transmit_audio.look_ahead; },
         "Delay of the transmitted audio, so that it comes after the key and the relays.",
-        "0 is off. With enough of it no syllable is lost; the operator must not hear it.");
+        "0 is off. With enough of it a clear beginning is not cut, a soft one less; the operator must not hear it.");
     transmit.number(
         "gain_db", {-60, 60}, [](auto& s) -> auto& { return s.station.transmit_audio.gain; },
         "Gain from microphone to transmitter.");

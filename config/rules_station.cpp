@@ -1,5 +1,6 @@
 // Rules of the station logic and of the audio path.
 #include "config/findings.h"
+#include "daemon/station/timetable.h"
 
 namespace tripline::config {
 namespace {
@@ -17,12 +18,6 @@ void check_limits(const station::Settings& station, Findings& found) {
     }
 }
 
-/// From the first sample of a syllable to the transmitter being ready.
-Duration time_to_ready(const station::Settings& s) {
-    return s.detector.gate.qualify + s.sequence.mute.lead + s.sequence.antenna.lead +
-           s.sequence.settle + s.sequence.ptt.lead;
-}
-
 void check_look_ahead(const Settings& settings, Findings& found) {
     const auto& station = settings.station;
     const auto look_ahead = station.transmit_audio.look_ahead;
@@ -35,11 +30,12 @@ void check_look_ahead(const Settings& settings, Findings& found) {
     if (settings.audio.transmitter_channel == 0) {
         found.note({key, "audio.transmitter_channel"},
                    "delays nothing: audio.transmitter_channel is 0");
+        return;
     }
-    const auto needed = time_to_ready(station);
-    if (look_ahead < needed) {
-        found.note({key}, "shorter than the " + ms_text(needed) +
-                              " from voice to transmitter ready: the first syllable is cut");
+    const auto advised = station::advised_look_ahead(station);
+    if (look_ahead < advised) {
+        found.note({key}, "shorter than the " + ms_text(advised) +
+                              " from a clear beginning to transmitter ready: the first syllable is cut");
     }
 }
 

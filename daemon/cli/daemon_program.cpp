@@ -1,5 +1,6 @@
 #include "daemon/cli/daemon_program.h"
 
+#include "daemon/cli/exit_status.h"
 #include "daemon/cli/program.h"
 #include "daemon/cli/run_station.h"
 #include "daemon/cli/usage_hint.h"
@@ -20,7 +21,7 @@ constexpr auto about =
 std::shared_ptr<CLI::App> make_daemon_program(DaemonOptions& options) {
     auto program = std::make_shared<CLI::App>(about, "triplined");
     program->set_version_flag("--version", std::string("triplined ") + version);
-    program->footer(exit_status_text());
+    program->footer(exit_status_text(exit_codes));
     add_config_options(*program, options.config);
     program->add_option("--record", options.request.record_to, "Record the samples received (WAV)")
         ->type_name("FILE");

@@ -18,8 +18,9 @@ struct ExitCodeText {
 
 /// For the help and the manual pages.
 inline constexpr std::array exit_codes{
-    ExitCodeText{ExitCode::good, "All went well."},
-    ExitCodeText{ExitCode::limits_not_met, "All went well, but a limit asked for was not kept."},
-    ExitCodeText{ExitCode::refused, "The usage, the input or the configuration is wrong."}};
+    ExitCodeText{ExitCode::good, "Done; every limit, if there are any, was met."},
+    ExitCodeText{ExitCode::limits_not_met, "Done, and a limit was not met."},
+    ExitCodeText{ExitCode::refused,
+                 "The usage, the input or the configuration is wrong, or it could not be done."}};
 
 }  // namespace tripline::cli

@@ -1,6 +1,7 @@
 #include "daemon/cli/program.h"
 
 #include "daemon/cli/commands.h"
+#include "daemon/cli/exit_status.h"
 #include "daemon/cli/usage_hint.h"
 #include "tripline/version.h"
 
@@ -15,18 +16,10 @@ constexpr auto about = "Hands-free keying for a push-to-talk radio station: the 
 
 }  // namespace
 
-std::string exit_status_text() {
-    std::string text = "Exit status:";
-    for (const auto& code : exit_codes) {
-        text += "\n  " + std::to_string(static_cast<int>(code.code)) + "  " + code.meaning;
-    }
-    return text;
-}
-
 std::shared_ptr<CLI::App> make_program(ExitCode& outcome) {
     auto program = std::make_shared<CLI::App>(about, "tripline");
     program->set_version_flag("--version", std::string("tripline ") + version);
-    program->footer(exit_status_text());
+    program->footer(exit_status_text(exit_codes));
     program->require_subcommand(1);
     add_config(*program, outcome);
     add_devices(*program, outcome);

@@ -5,16 +5,12 @@
 #include "daemon/cli/exit_codes.h"
 
 #include <memory>
-#include <string>
 
 namespace CLI {
 class App;
 }
 
 namespace tripline::cli {
-
-/// The foot of every help.
-std::string exit_status_text();
 
 /// `outcome` must live as long as the program.
 std::shared_ptr<CLI::App> make_program(ExitCode& outcome);

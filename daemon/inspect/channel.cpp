@@ -1,8 +1,8 @@
 #include "daemon/inspect/channel.h"
 
-#include <array>
+#include "daemon/text/print.h"
+
 #include <cmath>
-#include <cstdio>
 
 namespace tripline::inspect {
 namespace {
@@ -14,13 +14,6 @@ constexpr double most_constant_percent = 1;
 constexpr Dbfs highest_hum{-50};          // the lowest threshold that ships
 constexpr double longest_tone_s = 2;
 constexpr double most_crackles_a_minute = 10;
-
-template <typename... Values>
-std::string print(const char* format, Values... values) {
-    std::array<char, 160> text{};
-    std::snprintf(text.data(), text.size(), format, values...);
-    return text.data();
-}
 
 }  // namespace
 

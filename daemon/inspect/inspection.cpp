@@ -1,8 +1,8 @@
 #include "daemon/inspect/inspection.h"
 
-#include <array>
+#include "daemon/text/print.h"
+
 #include <cmath>
-#include <cstdio>
 
 namespace tripline::inspect {
 namespace {
@@ -14,13 +14,6 @@ constexpr Duration same_time = 1ms;   // crosstalk, no path through air
 
 const Expected of_microphone{"microphone", {-40}, {-10}, "microphone gain"};
 const Expected of_receiver{"receiver", {-45}, {-6}, "receiver's output, or the input's level"};
-
-template <typename... Values>
-std::string print(const char* format, Values... values) {
-    std::array<char, 120> text{};
-    std::snprintf(text.data(), text.size(), format, values...);
-    return text.data();
-}
 
 }  // namespace
 

@@ -3,10 +3,9 @@
 #include "daemon/picture/lanes.h"
 #include "daemon/picture/levels.h"
 #include "daemon/picture/time_axis.h"
+#include "daemon/text/print.h"
 
 #include <algorithm>
-#include <array>
-#include <cstdio>
 
 namespace tripline::picture {
 namespace {
@@ -38,13 +37,6 @@ constexpr auto style =
 constexpr auto hatch =
     "<pattern id=\"hatch\" width=\"6\" height=\"6\" patternUnits=\"userSpaceOnUse\">"
     "<path d=\"M0 6L6 0\" stroke=\"#a00000\" stroke-width=\"0.8\"/></pattern>";
-
-template <typename... Values>
-std::string print(const char* format, Values... values) {
-    std::array<char, 160> text{};
-    std::snprintf(text.data(), text.size(), format, values...);
-    return text.data();
-}
 
 std::string summary(const replay::Result& result) {
     std::string text = print("%.1f s, keyed %zu time%s", replay::to_seconds(result.length), result.spells.size(),

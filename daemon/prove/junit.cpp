@@ -62,7 +62,7 @@ void add_limits(Suite& suite, const Verdict& verdict) {
         if (check.met()) {
             suite.passed(check.figure);
         } else {
-            suite.failed(check.figure, "found " + number(check.found) + ", limit " + number(check.limit));
+            suite.failed(check.figure, "found " + (check.found ? number(*check.found) : "none") + ", limit " + number(check.limit));
         }
     }
 }

@@ -1,23 +1,15 @@
 #include "daemon/prove/table.h"
 
 #include "daemon/replay/figures.h"
+#include "daemon/text/print.h"
 
 #include <algorithm>
-#include <array>
-#include <cstdio>
 
 namespace tripline::prove {
 namespace {
 
 constexpr int narrowest = 9;
 constexpr int widest = 24;
-
-template <typename... Values>
-std::string print(const char* format, Values... values) {
-    std::array<char, 320> text{};
-    std::snprintf(text.data(), text.size(), format, values...);
-    return text.data();
-}
 
 int name_width(const Verdicts& verdicts) {
     int width = narrowest;
@@ -34,9 +26,10 @@ std::string row(const Verdict& verdict, int width) {
     const std::string name = print("%-*s ", width, verdict.name.c_str());
     if (!verdict.judged()) return name + "could not be replayed\n";
     const auto& score = *verdict.result.score;
-    return name + print("%8.1f %5d %6d %5d %4d %8.1f %6.2f  %s\n", replay::to_seconds(verdict.result.length),
+    const auto onset = replay::distribution_ms(score.onset);
+    return name + print("%8.1f %5d %6d %5d %4d %8s %6.2f  %s\n", replay::to_seconds(verdict.result.length),
                         score.overs, score.missed, score.false_keys, score.held_on,
-                        replay::distribution_ms(score.onset).p50, replay::lost_percent(score),
+                        onset ? print("%.1f", onset->p50).c_str() : "-", replay::lost_percent(score),
                         verdict.met() ? "met" : "BROKEN");
 }
 
@@ -44,7 +37,8 @@ std::string broken_limits(const Verdict& verdict) {
     std::string text;
     for (const replay::Check& check : verdict.checks) {
         if (check.met()) continue;
-        text += verdict.name + ": BROKEN: " + check.figure + print(" %g, limit %g\n", check.found, check.limit);
+        text += verdict.name + ": BROKEN: " + check.figure + " " +
+                (check.found ? print("%g", *check.found) : "-") + print(", limit %g\n", check.limit);
     }
     return text;
 }

@@ -19,15 +19,17 @@ bool Verdict::met() const {
 }
 
 std::vector<Figure> figures_of(const replay::Score& score) {
-    const auto onset = replay::distribution_ms(score.onset);
-    return {{"missed", static_cast<double>(score.missed)},
-            {"false_keys", static_cast<double>(score.false_keys)},
-            {"held_on", static_cast<double>(score.held_on)},
-            {"onset_p50_ms", onset.p50, two_hops_ms},
-            {"onset_p95_ms", onset.p95, two_hops_ms},
-            {"clipped_percent", replay::clipped_percent(score), of_percent},
-            {"lost_percent", replay::lost_percent(score), of_percent},
-            {"cost", score.detection.cost(), of_cost}};
+    std::vector<Figure> figures{{"missed", static_cast<double>(score.missed)},
+                                {"false_keys", static_cast<double>(score.false_keys)},
+                                {"held_on", static_cast<double>(score.held_on)},
+                                {"clipped_percent", replay::clipped_percent(score), of_percent},
+                                {"lost_percent", replay::lost_percent(score), of_percent},
+                                {"cost", score.detection.cost(), of_cost}};
+    if (const auto onset = replay::distribution_ms(score.onset)) {
+        figures.push_back({"onset_p50_ms", onset->p50, two_hops_ms});
+        figures.push_back({"onset_p95_ms", onset->p95, two_hops_ms});
+    }
+    return figures;
 }
 
 }  // namespace tripline::prove

@@ -29,7 +29,7 @@ struct Figure {
     double tolerance = 0;  ///< a change up to this is none
 };
 
-/// The figures that are compared with a baseline.
+/// The figures that are compared with a baseline; without those of the onset when none was measured.
 std::vector<Figure> figures_of(const replay::Score& score);
 
 }  // namespace tripline::prove

@@ -2,22 +2,10 @@
 #include "daemon/replay/report.h"
 
 #include "daemon/station/names.h"
-
-#include <array>
-#include <cstdarg>
-#include <cstdio>
+#include "daemon/text/print.h"
 
 namespace tripline::replay {
 namespace {
-
-[[gnu::format(printf, 1, 2)]] std::string print(const char* format, ...) {
-    std::array<char, 256> text{};
-    va_list arguments;
-    va_start(arguments, format);
-    std::vsnprintf(text.data(), text.size(), format, arguments);
-    va_end(arguments);
-    return text.data();
-}
 
 const char* plural(int count) { return count == 1 ? "" : "s"; }
 

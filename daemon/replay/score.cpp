@@ -1,6 +1,7 @@
 #include "daemon/replay/score.h"
 
 #include "daemon/replay/spell_rules.h"
+#include "daemon/station/timetable.h"
 
 #include <algorithm>
 #include <cmath>
@@ -73,10 +74,8 @@ Detection detection(const Spans& overs, const std::vector<Spell>& spells, const 
 }  // namespace
 
 Timing timing_of(const station::Settings& settings) {
-    const auto& sequence = settings.sequence;
-    return {settings.detector.hold,
-            sequence.mute.lead + sequence.antenna.lead + sequence.settle + sequence.ptt.lead,
-            sequence.ptt.lead, settings.transmit_audio.look_ahead};
+    return {settings.detector.hold, station::time_to_air(settings.sequence, settings.loudspeaker_fade),
+            settings.sequence.ptt.lead, settings.transmit_audio.look_ahead};
 }
 
 Score& Score::operator+=(const Score& other) {

@@ -1,23 +1,12 @@
 #include "tests/field/table.h"
 
 #include "daemon/replay/figures.h"
+#include "daemon/text/print.h"
 
-#include <array>
 #include <cmath>
-#include <cstdio>
 #include <map>
 
 namespace tripline::field {
-namespace {
-
-template <typename... Values>
-std::string print(const char* format, Values... values) {
-    std::array<char, 256> text{};
-    std::snprintf(text.data(), text.size(), format, values...);
-    return text.data();
-}
-
-}  // namespace
 
 std::string table_head() {
     return "| scenes | overs | missed | false keys | held on | onset p50 / p95 / max ms | lost % | "
@@ -26,11 +15,11 @@ std::string table_head() {
 
 std::string table_line(const std::string& name, const Outcome& outcome) {
     const replay::Score& s = outcome.score;
-    const auto onset = replay::distribution_ms(s.onset).value_or(replay::Distribution{});
-    return "| " + name +
-           print(" | %d | %d | %d | %d | %.1f / %.1f / %.1f | %.3f | %.1f | %.4f |\n", s.overs, s.missed,
-                 s.false_keys, s.held_on, onset.p50, onset.p95, onset.max, replay::lost_percent(s),
-                 replay::clipped_percent(s), s.detection.cost());
+    const auto onset = replay::distribution_ms(s.onset);
+    return "| " + name + print(" | %d | %d | %d | %d | ", s.overs, s.missed, s.false_keys, s.held_on) +
+           (onset ? print("%.1f / %.1f / %.1f", onset->p50, onset->p95, onset->max) : "-") +
+           print(" | %.3f | %.1f | %.4f |\n", replay::lost_percent(s), replay::clipped_percent(s),
+                 s.detection.cost());
 }
 
 namespace {
@@ -38,16 +27,17 @@ namespace {
 /// What of an outcome is above its ceiling.
 std::string above(const Outcome& outcome, const OnRecord& ceiling, const char* name) {
     const replay::Score& s = outcome.score;
-    const auto onset = replay::distribution_ms(s.onset).value_or(replay::Distribution{});
+    const auto onset = replay::distribution_ms(s.onset);
     std::string text;
-    const auto check = [&](const char* what, double found, const std::optional<double>& limit) {
-        if (limit && found > *limit) text += print("%s %g, %s %g; ", what, found, name, *limit);
+    const auto check = [&](const char* what, std::optional<double> found, const std::optional<double>& limit) {
+        if (!limit || (found && *found <= *limit)) return;
+        text += print("%s %s, %s %g; ", what, found ? print("%g", *found).c_str() : "not measured", name, *limit);
     };
     check("missed", static_cast<double>(s.missed), static_cast<double>(ceiling.missed));
     check("false keys", static_cast<double>(s.false_keys), static_cast<double>(ceiling.false_keys));
     check("held on", static_cast<double>(s.held_on), static_cast<double>(ceiling.held_on));
-    check("onset p50 ms", onset.p50, ceiling.onset_p50_ms);
-    check("onset p95 ms", onset.p95, ceiling.onset_p95_ms);
+    check("onset p50 ms", onset ? std::optional(onset->p50) : std::nullopt, ceiling.onset_p50_ms);
+    check("onset p95 ms", onset ? std::optional(onset->p95) : std::nullopt, ceiling.onset_p95_ms);
     check("speech lost %", replay::lost_percent(s), ceiling.lost_percent);
     return text;
 }
@@ -78,9 +68,9 @@ std::string onset_table(const Outcome& outcome) {
     }
     std::string text = "| first 50 ms, dB to the active level | overs | onset p50 / p95 / max ms |\n|---|---|---|\n";
     for (const auto& [level, delays] : steps) {
-        const auto d = replay::distribution_ms(delays).value_or(replay::Distribution{});
-        text += print("| %d to %d | %zu | %.1f / %.1f / %.1f |\n", level, level + 5, delays.size(), d.p50,
-                      d.p95, d.max);
+        const auto d = replay::distribution_ms(delays);
+        text += print("| %d to %d | %zu | %.1f / %.1f / %.1f |\n", level, level + 5, delays.size(), d->p50,
+                      d->p95, d->max);
     }
     return text;
 }

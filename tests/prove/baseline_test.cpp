@@ -60,6 +60,14 @@ TEST(ABaseline, DoesNotLetAFigureDropOutUnnoticed) {
     EXPECT_FALSE(found[0].allowed());
 }
 
+TEST(ABaseline, KnowsNoOnsetWhereNoneWasMeasured) {
+    Verdict nobody_speaks = verdict("a", 0, 1ms);
+    nobody_speaks.result.score->onset.clear();
+    EXPECT_FALSE(baseline_of({nobody_speaks}).at("a").contains("onset_p50_ms"));
+    EXPECT_EQ(changes({nobody_speaks}, {nobody_speaks}), "");
+    EXPECT_EQ(changes({verdict("a", 0, 1ms)}, {nobody_speaks}), "a: gone: onset_p50_ms !\na: gone: onset_p95_ms !\n");
+}
+
 TEST(ABaseline, ReadsBackAsItWasWritten) {
     Folder folder;
     const auto written = baseline_of({verdict("a", 3, 12ms), verdict("b", 0, -4ms)});

@@ -15,6 +15,12 @@ Spell spell(Duration decided, Duration released) {
     return {.decided = decided, .keyed = decided + 35ms, .released = released, .reason = station::Reason::silence};
 }
 
+TEST(TheRelayTime, CountsTheLongerOfMuteAndFade) {
+    station::Settings settings;
+    settings.loudspeaker_fade = 30ms;
+    EXPECT_EQ(timing_of(settings).relay, 30ms + 20ms + 10ms + 15ms);
+}
+
 TEST(AnOver, IsOneWhenItsSpurtsLieCloserThanTheHangTime) {
     const Spans labels{{1s, 2s}, {3499ms, 4s}, {5500ms, 6s}};
     EXPECT_EQ(score(labels, {}, timing, 10s).overs, 2);
