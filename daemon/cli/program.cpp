@@ -23,6 +23,7 @@ std::shared_ptr<CLI::App> make_program(ExitCode& outcome) {
     program->require_subcommand(1);
     add_config(*program, outcome);
     add_devices(*program, outcome);
+    add_explain(*program, outcome);
     add_inspect(*program, outcome);
     add_lines(*program, outcome);
     add_prove(*program, outcome);

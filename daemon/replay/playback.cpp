@@ -54,6 +54,7 @@ std::vector<Spell> play(Recording& recording, const station::Settings& settings,
             if (watch.event) watch.event(event);
         }
         if (watch.progress) watch.progress(engine.now());
+        if (engine.now() >= watch.until) break;
     }
     book.close(engine.now());
     return book.spells();

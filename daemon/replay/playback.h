@@ -6,6 +6,7 @@
 #include "daemon/station/settings.h"
 
 #include <functional>
+#include <limits>
 
 namespace tripline::replay {
 
@@ -15,9 +16,10 @@ struct Watch {
     std::function<void(Frames at)> progress;   ///< after each block
     /// After each hop: the verdict at a time.
     std::function<void(Frames at, const dsp::Heard&)> hop{};
+    Frames until{std::numeric_limits<std::int64_t>::max()};   ///< no block is begun from here on
 };
 
-/// Plays all of it. Throws std::runtime_error as Recording::next() does, and
+/// Plays all of it, or as much as `watch` wants. Throws std::runtime_error as Recording::next() does, and
 /// std::invalid_argument for settings out of range.
 std::vector<Spell> play(Recording& recording, const station::Settings& settings, const Watch& watch);
 

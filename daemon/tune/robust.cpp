@@ -35,7 +35,7 @@ Step straight(const Map& map, Step column, Step row, Step across, Step up) {
 Room room(const Axis& axis, std::size_t at, Step steps, Step direction) {
     const auto end = static_cast<std::size_t>(static_cast<Step>(at) + steps * direction);
     const bool edge = direction < 0 ? end == 0 : end + 1 == axis.values.size();
-    return {direction * (axis.values[end] - axis.values[at]), edge};
+    return {static_cast<double>(direction) * (axis.values[end] - axis.values[at]), edge};
 }
 
 Choice measured(const Map& map, std::size_t column, std::size_t row) {

@@ -1,0 +1,73 @@
+// explain
+#include "daemon/cli/commands.h"
+#include "daemon/cli/config_options.h"
+#include "daemon/cli/exit_status.h"
+#include "daemon/cli/progress.h"
+#include "daemon/cli/sound_options.h"
+#include "daemon/cli/time_option.h"
+#include "daemon/explain/story.h"
+
+#include <CLI/CLI.hpp>
+
+#include <array>
+#include <iostream>
+#include <memory>
+#include <stdexcept>
+
+namespace tripline::cli {
+namespace {
+
+using std::chrono_literals::operator""ms;
+
+constexpr Duration around = 500ms;
+
+struct ExplainOptions {
+    std::string file;
+    std::string time;   ///< empty: all transmissions
+    SoundOptions sound;
+    ConfigOptions config;
+};
+
+constexpr std::array statuses{
+    ExitCodeText{ExitCode::good, "It was explained."},
+    ExitCodeText{ExitCode::refused, "The usage, the recording or the configuration is wrong."}};
+
+explain::Account account_of(const ExplainOptions& options, const station::Settings& settings, Duration at) {
+    Progress progress(options.file);
+    replay::Recording recording(options.sound.source(options.file));
+    if (at > to_duration(recording.length(), recording.rate())) {
+        throw std::runtime_error(options.file + ": ends before " + options.time);
+    }
+    return explain::account_of(recording, settings, {at - around, at + around},
+                               [&](double share) { progress.show(share); });
+}
+
+ExitCode explain_recording(const ExplainOptions& options) {
+    const auto at = options.time.empty() ? Duration::zero() : time_in(options.time);
+    if (!at) throw std::runtime_error(options.time + ": is not a time: seconds, M:SS or H:MM:SS");
+    const auto loaded = load_or_tell(options.config);
+    if (!loaded) return ExitCode::refused;
+    const auto account = account_of(options, loaded->settings.station, *at);
+    std::cout << (options.time.empty()
+                      ? explain::all_in_words(account, loaded->settings.station)
+                      : explain::moment_in_words(account, *at, options.sound.source(options.file), loaded->settings));
+    return ExitCode::good;
+}
+
+}  // namespace
+
+void add_explain(CLI::App& program, ExitCode& outcome) {
+    auto* command = program.add_subcommand(
+        "explain", "Tell why the station keyed, did not key, or let go in a recording, and what would change it");
+    const auto options = std::make_shared<ExplainOptions>();
+    ExplainOptions& o = *options;
+    command->add_option("FILE", o.file, "Recording: microphone left, receiver right")->required();
+    command->add_option("TIME", o.time, "The moment in question: seconds, M:SS or H:MM:SS; without it, every "
+                                        "transmission is explained");
+    add_sound_options(*command, o.sound);
+    add_config_options(*command, o.config);
+    command->footer(exit_status_text(statuses));
+    command->callback([options, &outcome] { outcome = explain_recording(*options); });
+}
+
+}  // namespace tripline::cli

@@ -1,0 +1,17 @@
+// The figures of one hop in words.
+#pragma once
+
+#include "config/settings.h"
+#include "dsp/heard.h"
+
+#include <string>
+
+namespace tripline::explain {
+
+/// What the threshold stood on: the settings, the noise of the room, or its other sounds.
+std::string threshold_in_words(const dsp::Measures& measures, const dsp::GateSettings& gate);
+
+/// Microphone, receiver's share, threshold and margin: three lines, indented.
+std::string levels_in_words(const dsp::Measures& measures, const dsp::GateSettings& gate);
+
+}  // namespace tripline::explain

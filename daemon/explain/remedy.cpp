@@ -1,0 +1,92 @@
+#include "daemon/explain/remedy.h"
+
+#include "config/keys.h"
+#include "daemon/replay/playback.h"
+#include "daemon/text/print.h"
+
+#include <cmath>
+#include <future>
+#include <stdexcept>
+
+namespace tripline::explain {
+namespace {
+
+double number_of(const config::Value& value) { return std::get<double>(value); }
+
+/// The recording with one setting at other values.
+class Attempts {
+public:
+    Attempts(const replay::RecordingSource& source, const config::Settings& settings, const config::Key& key,
+             Duration until, const Wish& wish)
+        : source_(source), settings_(settings), key_(key), until_(until), wish_(wish) {}
+
+    /// Whether the value helps; `transmissions()` is then known.
+    bool helps(double value) {
+        config::Settings changed = settings_;
+        key_.write(changed, config::Value(value));
+        try {
+            replay::Recording recording(source_);
+            const replay::Watch watch{.event = {}, .progress = {}, .until = to_frames(until_, recording.rate())};
+            const auto spells = replay::play(recording, changed.station, watch);
+            if (!wish_(spells)) return false;
+            transmissions_ = spells.size();
+            return true;
+        } catch (const std::invalid_argument&) {
+            return false;
+        }
+    }
+    std::size_t transmissions() const { return transmissions_; }
+
+private:
+    const replay::RecordingSource& source_;
+    const config::Settings& settings_;
+    const config::Key& key_;
+    Duration until_;
+    const Wish& wish_;
+    std::size_t transmissions_ = 0;
+};
+
+double step_of(const config::Key& key) { return key.unit == "ms" ? 1.0 : 0.5; }
+
+Remedy seek(const replay::RecordingSource& source, const config::Settings& settings, const Knob& knob,
+            Duration until, const Wish& wish) {
+    const config::Key& key = *config::find_key(knob.key);
+    Remedy remedy{.key = &key, .before = number_of(key.read(settings))};
+    Attempts attempts(source, settings, key, until, wish);
+    remedy.after = knob.up ? key.range.most : key.range.least;
+    remedy.helps = attempts.helps(remedy.after);
+    double without = remedy.before;
+    while (remedy.helps && std::abs(remedy.after - without) > step_of(key)) {
+        const double step = step_of(key);
+        const double middle = std::round((remedy.after + without) / 2 / step) * step;
+        if (middle == remedy.after || middle == without) break;
+        (attempts.helps(middle) ? remedy.after : without) = middle;
+    }
+    remedy.transmissions = attempts.transmissions();
+    return remedy;
+}
+
+}  // namespace
+
+std::vector<Remedy> remedies(const replay::RecordingSource& source, const config::Settings& settings,
+                             const std::vector<Knob>& knobs, Duration until, const Wish& wish) {
+    std::vector<std::future<Remedy>> sought;
+    for (const Knob& knob : knobs) {
+        sought.push_back(std::async(std::launch::async, [&] { return seek(source, settings, knob, until, wish); }));
+    }
+    std::vector<Remedy> found;
+    for (auto& one : sought) found.push_back(one.get());
+    return found;
+}
+
+std::string in_words(const Remedy& remedy, std::size_t transmissions) {
+    const auto& key = *remedy.key;
+    if (!remedy.helps) {
+        return print("  %-24s no value up to %g helps\n", key.path.c_str(), remedy.after);
+    }
+    return print("  %-24s %g instead of %g (%+g %s)", key.path.c_str(), remedy.after, remedy.before,
+                 remedy.after - remedy.before, key.unit == "dBFS" ? "dB" : key.unit.c_str()) +
+           print("; transmissions so far: %zu, not %zu\n", remedy.transmissions, transmissions);
+}
+
+}  // namespace tripline::explain

@@ -1,0 +1,91 @@
+#include "daemon/explain/story.h"
+
+#include "daemon/explain/ending.h"
+#include "daemon/explain/levels.h"
+#include "daemon/explain/silence.h"
+#include "daemon/text/print.h"
+
+#include <algorithm>
+
+namespace tripline::explain {
+namespace {
+
+using replay::Spell;
+using replay::Span;
+using replay::to_seconds;
+using std::chrono_literals::operator""s;
+
+std::string beginning_in_words(const Spell& spell, const station::Settings& settings) {
+    const std::string head = print("Why it keyed, decided at %.3f s:\n", to_seconds(spell.decided));
+    if (spell.began_by == station::Reason::forced) return head + "  The operator forced it: mode keyed.\n";
+    return head + levels_in_words(spell.heard.measures, settings.detector.gate) +
+           print("  It had shown a voice's pitch, or had swelled or lasted as a voice does, for at least\n"
+                 "  gate.qualify_ms = %g.\n", replay::to_ms(settings.detector.gate.qualify));
+}
+
+std::string transmission_in_words(const Spell& spell, const Account& account, const station::Settings& settings) {
+    return beginning_in_words(spell, settings) + print("Why it let go, at %.3f s:\n", to_seconds(spell.released)) +
+           ending_in_words(spell, account, settings);
+}
+
+bool keyed_in(const std::vector<Spell>& spells, const Span& span) {
+    return std::ranges::any_of(spells,
+                               [&](const Spell& s) { return s.keyed < span.end && s.released > span.begin; });
+}
+
+std::vector<Knob> knobs_to_prevent(const Spell& spell, const station::Settings& settings) {
+    if (spell.began_by == station::Reason::forced) return {};
+    std::vector<Knob> knobs{{"gate.open_dbfs", true}, {"gate.qualify_ms", true}};
+    if (settings.detector.gate.threshold == dsp::Threshold::floating) knobs.push_back({"gate.above_floor_db", true});
+    if (settings.detector.leak.enabled) knobs.push_back({"anti_trip.coupling_db", true});
+    return knobs;
+}
+
+std::string list(const char* title, const std::vector<Remedy>& found, std::size_t transmissions) {
+    if (found.empty()) return {};
+    std::string text = std::string(title) + " Each alone, seen by replay:\n";
+    for (const Remedy& remedy : found) text += in_words(remedy, transmissions);
+    return text;
+}
+
+std::size_t begun_by(const Account& account, Duration until) {
+    return static_cast<std::size_t>(
+        std::ranges::count_if(account.spells, [&](const Spell& s) { return s.keyed <= until; }));
+}
+
+}  // namespace
+
+std::string all_in_words(const Account& account, const station::Settings& settings) {
+    std::string text = print("%zu transmission%s in %.1f s\n", account.spells.size(),
+                             account.spells.size() == 1 ? "" : "s", to_seconds(account.length));
+    for (const Spell& spell : account.spells) {
+        text += print("\nKeyed from %.3f s to %.3f s\n", to_seconds(spell.keyed), to_seconds(spell.released)) +
+                transmission_in_words(spell, account, settings);
+    }
+    return text;
+}
+
+std::string moment_in_words(const Account& account, Duration at, const replay::RecordingSource& source,
+                            const config::Settings& settings) {
+    if (const Spell* spell = account.spell_at(at)) {
+        const Span spoken{spell->decided, std::max(spell->keyed, spell->released - settings.station.detector.hold)};
+        const auto wish = [&](const std::vector<Spell>& spells) { return !keyed_in(spells, spoken); };
+        return print("At %.3f s: keyed, from %.3f s to %.3f s\n", to_seconds(at), to_seconds(spell->keyed),
+                     to_seconds(spell->released)) +
+               transmission_in_words(*spell, account, settings.station) +
+               list("What would have kept it off the air?",
+                    remedies(source, settings, knobs_to_prevent(*spell, settings.station), spell->released, wish),
+                    begun_by(account, spell->released));
+    }
+    const Span around = surroundings(account, at);
+    const auto wish = [&](const std::vector<Spell>& spells) { return keyed_in(spells, around); };
+    std::string text = print("At %.3f s: not keyed\nWhy it did not key:\n", to_seconds(at)) +
+                       silence_in_words(account, around, settings.station);
+    const Hop* nearest = nearest_to_keying(account, around);
+    if (!nearest) return text;
+    return text + list("What would have keyed it?",
+                       remedies(source, settings, knobs_to_key(*nearest, settings.station.detector), around.end, wish),
+                       begun_by(account, around.end));
+}
+
+}  // namespace tripline::explain
