@@ -1,0 +1,25 @@
+// How far a replay of a capture tells the same as the station did.
+#pragma once
+
+#include "daemon/station/event.h"
+#include "daemon/station/settings.h"
+
+#include <filesystem>
+#include <optional>
+#include <vector>
+
+namespace tripline::black_box {
+
+/// Places in a file from which on a replay gives the same events as the station gave; zero:
+/// all of them; nothing: not even the last.
+struct Agreement {
+    std::optional<Frames> decisions;   ///< the same states, lines and reasons at the same frames
+    std::optional<Frames> figures;     ///< and every level to the bit
+};
+
+/// Replays the file from its beginning, with an ear that has learnt nothing yet. `events` are
+/// the station's, counted from the file's beginning. Throws as replay::play() does.
+Agreement agreement(const std::filesystem::path& sound, const station::Settings& settings,
+                    const std::vector<station::Event>& events);
+
+}  // namespace tripline::black_box

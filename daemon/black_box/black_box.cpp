@@ -1,0 +1,114 @@
+#include "daemon/black_box/black_box.h"
+
+#include "daemon/black_box/budget.h"
+#include "daemon/black_box/capture.h"
+
+#include <array>
+#include <chrono>
+#include <ctime>
+
+namespace tripline::black_box {
+namespace {
+
+using std::chrono_literals::operator""ms;
+
+/// So long the engine's events may be on their way.
+constexpr auto arrival = 500ms;
+constexpr std::size_t most_waiting = 8;
+
+std::string time_now() {
+    const std::time_t now = std::chrono::system_clock::to_time_t(std::chrono::system_clock::now());
+    std::tm utc{};
+    ::gmtime_r(&now, &utc);
+    std::array<char, 32> text{};
+    std::strftime(text.data(), text.size(), "%Y%m%d-%H%M%S", &utc);
+    return text.data();
+}
+
+}  // namespace
+
+BlackBox::BlackBox(Settings settings)
+    : settings_(std::move(settings)), writer_([this](const std::stop_token& stop) { run(stop); }) {}
+
+BlackBox::~BlackBox() = default;
+
+void BlackBox::begin(Hertz rate, Frames at, Frames hop, station::Mode mode, const config::Settings& in_force) {
+    const std::scoped_lock lock(mutex_);
+    engine_.emplace(Engine{Memory(rate, hop, settings_.length), rate, at, in_force});
+    engine_->memory.set_mode_at_begin(mode);
+}
+
+void BlackBox::take(std::span<const Frame> frames) {
+    const std::scoped_lock lock(mutex_);
+    if (engine_) engine_->memory.add(frames);
+}
+
+void BlackBox::take(const station::Event& event) {
+    {
+        const std::scoped_lock lock(mutex_);
+        if (!engine_) return;
+        station::Event since_start = event;
+        since_start.at -= engine_->at;
+        engine_->memory.add(since_start);
+    }
+    const bool forced = event.kind == station::EventKind::state && event.reason == station::Reason::too_long;
+    if (forced) capture("time-out");
+}
+
+bool BlackBox::capture(std::string why) {
+    const std::scoped_lock lock(mutex_);
+    if (wanted_.size() >= most_waiting) return false;
+    wanted_.push_back(std::move(why));
+    asked_.notify_one();
+    return true;
+}
+
+std::optional<Outcome> BlackBox::next_outcome() {
+    const std::scoped_lock lock(mutex_);
+    if (outcomes_.empty()) return std::nullopt;
+    Outcome first = std::move(outcomes_.front());
+    outcomes_.pop_front();
+    return first;
+}
+
+void BlackBox::run(const std::stop_token& stop) {
+    std::unique_lock lock(mutex_);
+    while (asked_.wait(lock, stop, [this] { return !wanted_.empty(); })) {
+        asked_.wait_for(lock, stop, arrival, [] { return false; });
+        const std::string why = wanted_.front();
+        wanted_.pop_front();
+        lock.unlock();
+        Outcome outcome = write(why);
+        lock.lock();
+        outcomes_.push_back(std::move(outcome));
+    }
+}
+
+Outcome BlackBox::write(const std::string& why) {
+    Stretch stretch;
+    stretch.why = why;
+    stretch.time = time_now();
+    config::Settings in_force;
+    {
+        const std::scoped_lock lock(mutex_);
+        if (!engine_) return {{}, "no sound has been heard yet"};
+        const Memory& memory = engine_->memory;
+        stretch.rate = engine_->rate;
+        stretch.past = memory.past();
+        stretch.complete = memory.complete();
+        stretch.mode = memory.mode_at_begin();
+        stretch.events = memory.events();
+        in_force = engine_->in_force;
+    }
+    try {
+        std::filesystem::create_directories(settings_.folder);
+        if (!make_room(settings_.folder, settings_.budget_bytes, most_bytes(length_of(stretch.past)))) {
+            return {{}, "the disk budget has no room for it"};
+        }
+        return {write_capture(settings_.folder, stretch, in_force), {}};
+    } catch (const std::exception& error) {
+        return {{}, error.what()};
+    }
+}
+
+}  // namespace tripline::black_box

@@ -1,0 +1,64 @@
+// Keeps the last minutes and writes them when asked to.
+#pragma once
+
+#include "config/settings.h"
+#include "daemon/black_box/memory.h"
+#include "daemon/black_box/settings.h"
+
+#include <condition_variable>
+#include <deque>
+#include <mutex>
+#include <optional>
+#include <string>
+#include <thread>
+
+namespace tripline::black_box {
+
+/// One capture, as it ended.
+struct Outcome {
+    std::filesystem::path sound;   ///< of a good one
+    std::string failure;           ///< why it was not written; empty: it was
+};
+
+/// Not for the audio callback: it locks and allocates. Writing takes a thread of its own.
+class BlackBox {
+public:
+    explicit BlackBox(Settings settings);
+    /// Waits for a capture that is being written.
+    ~BlackBox();
+
+    /// A new engine starts: what was kept is forgotten. `at` is its frame count, `hop` its
+    /// detector's. Any thread.
+    void begin(Hertz rate, Frames at, Frames hop, station::Mode mode, const config::Settings& in_force);
+    /// What the engine received, in order. Any thread, one at a time.
+    void take(std::span<const Frame> frames);
+    /// What the engine told, in order; captures when a forced end of an over is among it. Any
+    /// thread, one at a time.
+    void take(const station::Event& event);
+    /// Writes what is kept, with what arrives in the next half second. `why` is a word of
+    /// letters and dashes, for the name. False when too many wait already. Any thread.
+    bool capture(std::string why);
+    /// How a capture ended, each once. Any thread.
+    std::optional<Outcome> next_outcome();
+
+private:
+    struct Engine {
+        Memory memory;
+        Hertz rate;
+        Frames at;
+        config::Settings in_force;
+    };
+
+    void run(const std::stop_token& stop);
+    Outcome write(const std::string& why);
+
+    const Settings settings_;
+    std::mutex mutex_;
+    std::condition_variable_any asked_;
+    std::optional<Engine> engine_;      // under mutex_, as all below
+    std::deque<std::string> wanted_;    // captures, not yet begun
+    std::deque<Outcome> outcomes_;
+    std::jthread writer_;
+};
+
+}  // namespace tripline::black_box

@@ -1,0 +1,156 @@
+// What the station did, against a replay of what its black box wrote.
+#include "config/load.h"
+#include "daemon/black_box/black_box.h"
+#include "daemon/replay/event_line.h"
+#include "daemon/replay/labels.h"
+#include "daemon/replay/playback.h"
+#include "daemon/station/engine.h"
+#include "tests/black_box/folder.h"
+
+#include <gtest/gtest.h>
+
+#include <thread>
+
+namespace tripline::black_box {
+namespace {
+
+namespace fs = std::filesystem;
+using std::chrono_literals::operator""ms;
+using std::chrono_literals::operator""s;
+
+constexpr auto evening = "testdata/evening.flac";
+
+class Kept final : public station::EventSink {
+public:
+    void take(const station::Event& event) noexcept override { events.push_back(event); }
+    std::vector<station::Event> events;
+};
+
+/// The shipped recording goes through an engine, and by its side into a black box.
+class ACapture : public testing::Test {
+protected:
+    /// `times` in succession, without a break. `scale` of the samples: 1 leaves them as a
+    /// converter gives them.
+    void live(BlackBox& box, float scale = 1, int times = 1) {
+        for (int i = 0; i < times; ++i) {
+            replay::Recording recording({.file = evening});
+            if (!engine_) start(box, recording.rate());
+            for (auto block = recording.next(); !block.microphone.empty(); block = recording.next()) {
+                play(box, block, scale);
+            }
+        }
+    }
+    static Outcome outcome_of(BlackBox& box) {
+        for (int i = 0; i < 3000; ++i) {
+            if (auto outcome = box.next_outcome()) return *outcome;
+            std::this_thread::sleep_for(10ms);
+        }
+        return {{}, "nothing happened for 30 s"};
+    }
+    Settings settings(Duration length) { return {length, folder_ / "captures", 1'000'000'000}; }
+
+    /// As `tripline replay` writes them.
+    static std::string replayed(const fs::path& sound) {
+        const auto loaded = config::load(beside(sound, ".toml"));
+        EXPECT_TRUE(loaded.good());
+        replay::Recording recording({.file = sound});
+        std::string lines;
+        const Hertz rate = recording.rate();
+        replay::play(recording, loaded.settings.station,
+                     {.event = [&](const auto& e) { lines += replay::event_line(e, rate) + '\n'; }, .progress = {}});
+        return lines;
+    }
+    static fs::path beside(fs::path sound, const char* extension) { return sound.replace_extension(extension); }
+
+    Folder folder_;
+    config::Settings in_force_;
+    std::optional<station::Engine> engine_;
+
+private:
+    void start(BlackBox& box, Hertz rate) {
+        engine_.emplace(in_force_.station, rate);
+        box.begin(rate, {}, dsp::Detector(in_force_.station.detector, rate).hop(), station::Mode::armed, in_force_);
+    }
+    void play(BlackBox& box, const replay::Recording::Block& block, float scale) {
+        std::vector<float> microphone(block.microphone.begin(), block.microphone.end());
+        std::vector<Frame> frames;
+        for (std::size_t i = 0; i < microphone.size(); ++i) {
+            microphone[i] *= scale;
+            frames.push_back({microphone[i], block.receiver[i]});
+        }
+        Kept kept;
+        engine_->process({.microphone = microphone, .receiver = block.receiver}, kept);
+        box.take(frames);
+        for (const auto& event : kept.events) box.take(event);
+    }
+};
+
+TEST_F(ACapture, SinceTheEnginesStartReplaysToTheSameEventsToTheBit) {
+    in_force_.station.detector.hold = 2s;   // not the shipped one: the settings have to come with it
+    BlackBox box(settings(120s));
+    live(box);
+    ASSERT_TRUE(box.capture("missed"));
+    const Outcome outcome = outcome_of(box);
+    ASSERT_EQ(outcome.failure, "");
+    EXPECT_EQ(outcome.sound.extension(), ".flac");
+    EXPECT_NE(outcome.sound.filename().string().find("-missed"), std::string::npos);
+
+    const std::string told = read_text(beside(outcome.sound, ".events.jsonl"));
+    EXPECT_GT(told.size(), 1000U);
+    EXPECT_EQ(replayed(outcome.sound), told);
+    EXPECT_NE(read_text(beside(outcome.sound, ".txt")).find("every figure: all the same"), std::string::npos);
+    EXPECT_FALSE(replay::read_labels(beside(outcome.sound, ".rttm")).empty());
+}
+
+TEST_F(ACapture, OfSamplesThat24BitsCannotHoldIsWrittenInFloatsAndReplaysTheSame) {
+    BlackBox box(settings(120s));
+    live(box, 0.9F);
+    ASSERT_TRUE(box.capture("late"));
+    const Outcome outcome = outcome_of(box);
+    ASSERT_EQ(outcome.failure, "");
+    EXPECT_EQ(outcome.sound.extension(), ".wav");
+    EXPECT_EQ(replayed(outcome.sound), read_text(beside(outcome.sound, ".events.jsonl")));
+}
+
+TEST_F(ACapture, OfTheLastMinutesTellsFromWhereOnAReplayIsTheSame) {
+    BlackBox box(settings(60s));
+    live(box, 1, 2);
+    ASSERT_TRUE(box.capture("false"));
+    const Outcome outcome = outcome_of(box);
+    ASSERT_EQ(outcome.failure, "");
+    const std::string text = read_text(beside(outcome.sound, ".txt"));
+    const bool all_the_same = replayed(outcome.sound) == read_text(beside(outcome.sound, ".events.jsonl"));
+    EXPECT_EQ(text.find("every figure: all the same") != std::string::npos, all_the_same) << text;
+    EXPECT_NE(text.find("decisions: "), std::string::npos) << text;
+    std::printf("%s", text.c_str());
+}
+
+TEST_F(ACapture, IsMadeWhenTheLongestOverIsReached) {
+    in_force_.station.limits.longest_over = 4s;
+    BlackBox box(settings(120s));
+    live(box);
+    const Outcome outcome = outcome_of(box);
+    EXPECT_EQ(outcome.failure, "");
+    EXPECT_NE(outcome.sound.string().find("time-out"), std::string::npos);
+}
+
+TEST_F(ACapture, ThatCannotBeWrittenTellsWhy) {
+    BlackBox nothing_yet(settings(10s));
+    ASSERT_TRUE(nothing_yet.capture("false"));
+    EXPECT_EQ(outcome_of(nothing_yet).failure, "no sound has been heard yet");
+
+    BlackBox small({120s, folder_ / "captures", 1000});
+    live(small);
+    ASSERT_TRUE(small.capture("false"));
+    EXPECT_EQ(outcome_of(small).failure, "the disk budget has no room for it");
+
+    std::ofstream(folder_ / "file") << "x";
+    BlackBox nowhere({120s, folder_ / "file", 1'000'000'000});
+    engine_.reset();
+    live(nowhere);
+    ASSERT_TRUE(nowhere.capture("false"));
+    EXPECT_NE(outcome_of(nowhere).failure.find("file"), std::string::npos);
+}
+
+}  // namespace
+}  // namespace tripline::black_box
