@@ -20,6 +20,7 @@ void add_prove(CLI::App& program, ExitCode& outcome);    ///< a folder of record
 void add_release(CLI::App& program, ExitCode& outcome);  ///< drive every line to rest
 void add_replay(CLI::App& program, ExitCode& outcome);   ///< recordings through the station
 void add_run(CLI::App& program, ExitCode& outcome);      ///< the station, live, in the terminal
+void add_setup(CLI::App& program, ExitCode& outcome);    ///< settings from a measured recording
 void add_tune(CLI::App& program, ExitCode& outcome);     ///< the most robust of many settings
 
 }  // namespace tripline::cli

@@ -30,6 +30,7 @@ std::shared_ptr<CLI::App> make_program(ExitCode& outcome) {
     add_release(*program, outcome);
     add_replay(*program, outcome);
     add_run(*program, outcome);
+    add_setup(*program, outcome);
     add_tune(*program, outcome);
     return program;
 }

@@ -1,0 +1,37 @@
+// Settings for a station that was measured, and what they can be expected to bear.
+#pragma once
+
+#include "daemon/setup/survey.h"
+
+#include <string>
+#include <vector>
+
+namespace tripline::setup {
+
+/// One of the distances that everything rests on.
+struct Distance {
+    const char* name;    ///< "soft voice over room"
+    double found_db = 0;
+    double needed_db = 0;
+    std::string cure;    ///< what to change at the station when it is too small
+
+    double margin_db() const { return found_db - needed_db; }
+    bool enough() const { return margin_db() >= 0; }
+};
+
+struct Advice {
+    config::Settings settings;
+    std::vector<Distance> distances;   ///< soft voice over room, voice over leak, soft voice over threshold
+    bool good() const;
+};
+
+/// Changes of `base` only what was measured. A soft voice that was not recorded is taken to be
+/// 6 dB under the voice.
+Advice advise(const Survey& survey, const config::Settings& base);
+
+/// A line a distance, then a cure for each that is too small.
+std::string in_words(const Advice& advice);
+/// A line a figure.
+std::string in_words(const Survey& survey);
+
+}  // namespace tripline::setup

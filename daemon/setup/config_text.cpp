@@ -1,0 +1,40 @@
+#include "daemon/setup/config_text.h"
+
+#include "config/write.h"
+
+#include <map>
+#include <sstream>
+#include <string_view>
+
+namespace tripline::setup {
+namespace {
+
+const std::map<std::string_view, const char*> reasons{
+    {"gate.open_dbfs", "half way between the room's noise and the beginnings of a soft voice"},
+    {"anti_trip.coupling_db", "as measured, and 6 dB for peaks; what is learnt stays below"},
+    {"anti_trip.delay_ms", "as measured, less 2 ms"},
+    {"anti_trip.method", "by how far the voice stands over the receiver's leak"}};
+
+std::string commented(const std::string& text) {
+    std::string out;
+    std::istringstream lines(text);
+    for (std::string line; std::getline(lines, line);) out += "# " + line + '\n';
+    return out;
+}
+
+}  // namespace
+
+std::string config_text(const std::string& origin, const Survey& survey, const Advice& advice) {
+    std::string name;
+    for (const char c : origin) name += c >= ' ' && c <= '~' ? c : '?';
+    std::string text = "# Found by tripline setup in " + name + ". Measured:\n" + commented(in_words(survey)) +
+                       "# Expected of these settings:\n" + commented(in_words(advice)) + '\n';
+    for (const auto& change : config::differences(config::Settings{}, advice.settings)) {
+        const auto reason = reasons.find(change.path);
+        if (reason != reasons.end()) text += std::string("# ") + reason->second + '\n';
+        text += change.path + " = " + change.to + '\n';
+    }
+    return text;
+}
+
+}  // namespace tripline::setup

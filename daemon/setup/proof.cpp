@@ -1,0 +1,39 @@
+#include "daemon/setup/proof.h"
+
+#include "daemon/replay/playback.h"
+
+#include <algorithm>
+
+namespace tripline::setup {
+namespace {
+
+/// A transmission that was decided within the stretch.
+bool keyed_in(const std::vector<replay::Spell>& spells, const replay::Span& span) {
+    return std::ranges::any_of(
+        spells, [&](const replay::Spell& s) { return s.decided >= span.begin && s.decided < span.end; });
+}
+
+bool on_air_in(const std::vector<replay::Spell>& spells, const replay::Span& span) {
+    return std::ranges::any_of(
+        spells, [&](const replay::Spell& s) { return s.keyed < span.end && s.released > span.begin; });
+}
+
+}  // namespace
+
+Proof prove(const replay::RecordingSource& source, const Stretches& stretches, const station::Settings& settings) {
+    replay::Recording recording(source);
+    const auto spells = replay::play(recording, settings, {});
+    return {.room_silent = !keyed_in(spells, stretches.room),
+            .receiver_silent = !keyed_in(spells, stretches.receiver),
+            .voice_keyed = on_air_in(spells, stretches.voice),
+            .soft_keyed = !stretches.soft || on_air_in(spells, *stretches.soft)};
+}
+
+std::string in_words(const Proof& proof) {
+    const auto line = [](bool good, const char* yes, const char* no) { return std::string("  ") + (good ? yes : no) + '\n'; };
+    return line(proof.room_silent, "the room keys nothing", "THE ROOM KEYS") +
+           line(proof.receiver_silent, "the receiver keys nothing", "THE RECEIVER KEYS") +
+           line(proof.voice_keyed && proof.soft_keyed, "the voice keys", "THE VOICE DOES NOT ALWAYS KEY");
+}
+
+}  // namespace tripline::setup

@@ -1,0 +1,23 @@
+// The recording that was measured, replayed with the settings found.
+#pragma once
+
+#include "daemon/setup/survey.h"
+
+#include <string>
+
+namespace tripline::setup {
+
+struct Proof {
+    bool room_silent = false;       ///< nothing keyed in the room's stretch
+    bool receiver_silent = false;   ///< nor in the receiver's
+    bool voice_keyed = false;       ///< the voice did
+    bool soft_keyed = true;         ///< and the soft voice, if there is one
+    bool good() const { return room_silent && receiver_silent && voice_keyed && soft_keyed; }
+};
+
+/// Throws as replay::play() does.
+Proof prove(const replay::RecordingSource& source, const Stretches& stretches, const station::Settings& settings);
+
+std::string in_words(const Proof& proof);
+
+}  // namespace tripline::setup

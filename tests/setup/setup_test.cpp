@@ -1,0 +1,139 @@
+// What setup measures, against what is known of the scene; what it advises, on another recording
+// of the same station.
+#include "daemon/cli/time_option.h"
+#include "daemon/setup/advice.h"
+#include "daemon/setup/config_text.h"
+#include "daemon/setup/proof.h"
+#include "config/load.h"
+#include "tests/cli/run.h"
+#include "tests/scene/scene_file.h"
+#include "tests/setup/session.h"
+#include "daemon/replay/examine.h"
+
+#include <gtest/gtest.h>
+
+namespace tripline::setup {
+namespace {
+
+using std::chrono_literals::operator""ms;
+using std::chrono_literals::operator""s;
+
+constexpr Hertz rate{16000};
+
+class Setup : public testing::Test {
+protected:
+    static scene::SceneSettings station() {
+        scene::SceneSettings settings;
+        settings.seed = 11;
+        settings.script.near_level = Dbfs{-28};
+        settings.script.far_level = Dbfs{-22};
+        settings.leak = Decibels{-14};
+        settings.path.delay = 23ms;
+        settings.room = Decibels{-34};
+        settings.radio.open_band = Decibels{-70};   // silent when nobody speaks there
+        return settings;
+    }
+    Survey survey_of(const Session& session) { return survey(session.source(), session.stretches(), {}, {}); }
+
+    scene::Corpus corpus_{rate};
+};
+
+TEST_F(Setup, MeasuresRoomLeakDelayAndVoiceOfAStationOfWhichTheyAreKnown) {
+    const Session session(station(), Decibels{6}, corpus_);
+    const Survey found = survey_of(session);
+    std::printf("%s", in_words(found).c_str());
+    EXPECT_NEAR(found.room.value, -28 - 34, 1);
+    EXPECT_NEAR(found.coupling.value, -28 - 14 + 22, 1);
+    ASSERT_TRUE(found.delay);
+    EXPECT_LE(std::chrono::abs(*found.delay - 23ms), 2ms);
+    EXPECT_NEAR(found.voice.value, -28, 1);           // each recording's own level by P.56
+    ASSERT_TRUE(found.soft_in_band);
+    EXPECT_NEAR(found.soft_in_band->value, found.voice_in_band.value - 6, 1);
+}
+
+TEST_F(Setup, MeasuresTheSameInARoomWithEcho) {
+    auto settings = station();
+    settings.path.reverberation = 300ms;
+    const Session session(settings, Decibels{6}, corpus_);
+    const Survey found = survey_of(session);
+    std::printf("%s", in_words(found).c_str());
+    EXPECT_NEAR(found.coupling.value, -28 - 14 + 22, 1);
+    ASSERT_TRUE(found.delay);
+    EXPECT_LE(std::chrono::abs(*found.delay - 23ms), 2ms);
+}
+
+TEST_F(Setup, AdvisesSettingsThatMissNothingAndKeyNothingElseInAnotherRecording) {
+    const Session session(station(), Decibels{6}, corpus_);
+    const Advice advice = advise(survey_of(session), {});
+    EXPECT_TRUE(advice.good()) << in_words(advice);
+    EXPECT_TRUE(prove(session.source(), session.stretches(), advice.settings.station).good());
+
+    auto later = station();
+    later.seed = 12;
+    later.script.length = 180s;
+    scene::Scene scene(later, corpus_);
+    const auto stem = session.source().file.string() + "-later";
+    scene::write_files({.path = stem}, scene, rate);
+    const replay::RecordingSource source{.file = stem + ".wav"};
+    replay::Recording recording(source);
+    const replay::LabelSet labels{stem + ".rttm", replay::read_labels(stem + ".rttm")};
+    const auto result = replay::examine(recording, source, advice.settings.station, labels, {});
+    std::filesystem::remove(stem + ".wav");
+    std::filesystem::remove(stem + ".rttm");
+    EXPECT_GT(result.score->overs, 4);
+    EXPECT_EQ(result.score->missed, 0);
+    EXPECT_EQ(result.score->false_keys, 0);
+}
+
+TEST_F(Setup, DoesNotPretendWhenTheRoomIsTooLoud) {
+    auto loud = station();
+    loud.room = Decibels{-12};
+    const Session session(loud, Decibels{6}, corpus_);
+    const Advice advice = advise(survey_of(session), {});
+    EXPECT_FALSE(advice.good());
+    EXPECT_NE(in_words(advice).find("soft voice over room"), std::string::npos);
+    EXPECT_NE(in_words(advice).find("make the room quieter"), std::string::npos);
+}
+
+TEST_F(Setup, DoesNotPretendWhenTheLoudspeakerIsLouderThanTheVoice) {
+    auto loud = station();
+    loud.leak = Decibels{8};
+    const Session session(loud, Decibels{6}, corpus_);
+    const Advice advice = advise(survey_of(session), {});
+    EXPECT_FALSE(advice.good());
+    EXPECT_NE(in_words(advice).find("turn it down or away"), std::string::npos);
+}
+
+TEST_F(Setup, FindsNoDelayWhereTheReceiverIsNotHeard) {
+    auto apart = station();
+    apart.leak = Decibels{-90};
+    const Session session(apart, Decibels{6}, corpus_);
+    const Survey found = survey_of(session);
+    EXPECT_FALSE(found.delay);
+    EXPECT_NE(in_words(found).find("not heard over the room"), std::string::npos);
+}
+
+TEST_F(Setup, WritesAConfigurationThatLoadsAsTheSettingsFound) {
+    const Session session(station(), Decibels{6}, corpus_);
+    const Survey found = survey_of(session);
+    const Advice advice = advise(found, {});
+    const auto loaded = config::load_text(config_text("session.wav", found, advice), "station.toml");
+    EXPECT_TRUE(loaded.good());
+    const auto& detector = loaded.settings.station.detector;
+    EXPECT_EQ(detector.gate.open, advice.settings.station.detector.gate.open);
+    EXPECT_EQ(detector.leak.coupling, advice.settings.station.detector.leak.coupling);
+    EXPECT_EQ(detector.leak.delay, advice.settings.station.detector.leak.delay);
+}
+
+TEST(TheSetupCommand, RefusesStretchesThatAreNone) {
+    const auto refused = [](const char* room) {
+        return cli::run({"setup", "testdata/evening.flac", "--room", room, "--receiver", "20-30", "--voice", "11-18"});
+    };
+    EXPECT_EQ(refused("5").code, 2);
+    EXPECT_NE(refused("9-5").err.find("is not FROM-TO"), std::string::npos);
+    EXPECT_NE(refused("0-1").err.find("the stretch of the room is shorter than 3 s"), std::string::npos);
+    EXPECT_NE(refused("0-1:00:00").err.find("within the stretch of the room"), std::string::npos);
+}
+
+}  // namespace
+}  // namespace tripline::setup
