@@ -1,5 +1,7 @@
 #include "daemon/cli/installed_settings.h"
 
+#include "daemon/guard/kept_plan.h"
+
 #include <filesystem>
 
 namespace tripline::cli {
@@ -10,6 +12,12 @@ ConfigOptions or_installed(ConfigOptions options, const std::string& installed) 
     const auto type = fs::status(installed, unreadable).type();
     if (options.file.empty() && type != fs::file_type::not_found) options.file = installed;
     return options;
+}
+
+std::string state_folder(const ConfigOptions& options) {
+    const std::string given = guard::state_folder();
+    const bool another = !options.file.empty() && options.file != installed_settings;
+    return given.empty() && !another && options.overlays.empty() ? installed_state : given;
 }
 
 }  // namespace tripline::cli

@@ -3,16 +3,24 @@
 #include "daemon/cli/exit_status.h"
 #include "daemon/cli/installed_settings.h"
 #include "daemon/cli/sound_wiring.h"
+#include "daemon/guard/kept_plan.h"
 #include "daemon/lines/release.h"
+#include "daemon/lines/sharing.h"
 
 #include <CLI/CLI.hpp>
 
+#include <algorithm>
 #include <array>
 #include <iostream>
 #include <memory>
 
 namespace tripline::cli {
 namespace {
+
+using lines::Wire;
+
+/// A guard that is just releasing its lines holds them for so long at most.
+constexpr std::chrono::seconds patience{3};
 
 void tell_line(lines::Role role, const std::string& failure) {
     if (failure.empty()) {
@@ -39,16 +47,48 @@ bool tell_left_out(const SoundWiring& sound) {
     return any;
 }
 
+struct InForce {
+    std::optional<guard::Plan> plan;
+    bool readable = true;
+};
+
+/// What the daemon was driving, as it kept it.
+InForce in_force(const std::string& folder) {
+    if (folder.empty()) return {};
+    try {
+        return {guard::kept_plan(folder), true};
+    } catch (const std::exception& error) {
+        std::cerr << error.what() << '\n';
+        return {std::nullopt, false};
+    }
+}
+
+lines::RestPauses pauses_of(const station::SequenceSettings& steps) {
+    return {steps.ptt.lag, steps.antenna.lag};
+}
+
+/// Adds the settings file's wires that are not known. Of two opinions on one pin the one in
+/// force counts: it is what the equipment has worked with.
+void add(std::vector<Wire>& wires, const std::vector<Wire>& more) {
+    for (const Wire& wire : more)
+        if (std::ranges::none_of(wires, [&](const Wire& known) { return lines::same_wire(known, wire); }))
+            wires.push_back(wire);
+}
+
 /// A mistake elsewhere in the file is no reason to leave a line as it is.
 ExitCode release(const ConfigOptions& options) {
+    const auto kept = in_force(state_folder(options));
     const auto loaded = load(or_installed(options));
     const auto sound = sound_wiring(loaded);
-    const auto released = lines::release_all(sound.wiring);
+    const auto pauses = pauses_of(kept.plan ? kept.plan->steps : loaded.settings.station.sequence);
+    std::vector<Wire> wires = kept.plan ? lines::wires_of(kept.plan->wiring) : std::vector<Wire>{};
+    add(wires, lines::wires_of(sound.wiring));
+    const auto released = lines::release_all(wires, pauses, patience);
     tell(mistakes(loaded.problems));
-    for (const auto& line : released) tell_line(line.role, line.failure);
+    for (const auto& line : released) tell_line(line.wire.role, line.failure);
     const bool left_out = tell_left_out(sound);
     if (released.empty() && !left_out) std::cerr << "no line is configured: nothing was released\n";
-    const bool good = !released.empty() && all_at_rest(released) && loaded.good();
+    const bool good = !released.empty() && all_at_rest(released) && loaded.good() && kept.readable;
     return good ? ExitCode::good : ExitCode::refused;
 }
 

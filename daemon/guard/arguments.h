@@ -10,7 +10,8 @@
 
 namespace tripline::guard {
 
-/// For the daemon. Throws std::invalid_argument for a value out of range (see check()).
+/// For the daemon. Reads them back as the guard will. Throws std::invalid_argument for a value
+/// out of range (see check()) or a plan that would not come across.
 std::vector<std::string> to_arguments(const Plan& plan);
 
 /// For the guard. Throws std::invalid_argument naming what is wrong.

@@ -54,6 +54,8 @@ int spawn(const std::string& program, const std::vector<std::string>& arguments,
     return error;
 }
 
+constexpr auto undying = "it hangs in a driver and cannot be killed: open the key by hand";
+
 /// A guard that releases every line, as slowly as the lags want it, takes no more orders.
 bool leaving(Condition condition) noexcept {
     return condition == Condition::line_failed || condition == Condition::stopped;
@@ -69,32 +71,47 @@ Client::Client(const Plan& plan, std::string program)
 }
 
 Client::~Client() {
-    socket_ = lines::Descriptor();
-    if (pid_ < 0 || ends_within(release_within_)) return;
-    ::kill(pid_, SIGKILL);
+    if (socket_) ::shutdown(socket_.get(), SHUT_WR);
+    if (ends_within(release_within_)) return;
+    if (pid_ > 0) ::kill(pid_, SIGKILL);
     const bool dead = ends_within(1s);
     std::fprintf(stderr, "The guard did not end in time and %s: look at every line.\n",
                  dead ? "was killed" : "cannot be killed");
 }
 
-bool Client::ends_within(Duration time) const noexcept {
-    for (Duration waited{0}; waited < time; waited += 10ms) {
-        if (::waitpid(pid_, nullptr, WNOHANG) != 0) return true;
-        ::poll(nullptr, 0, 10);
+bool Client::ends_within(Duration time) noexcept {
+    for (Duration waited{0}; !gone(); waited += 5ms) {
+        if (waited >= time) return false;
+        ::poll(nullptr, 0, 5);
     }
-    return false;
+    return true;
 }
 
-const Status& Client::tend(station::Lines wanted, TimePoint now) noexcept {
+bool Client::gone() noexcept {
+    if (pid_ > 0 && ::waitpid(pid_, nullptr, WNOHANG) != 0) pid_ = -1;
+    for (Notice rest; socket_;) {
+        const ssize_t size = ::recv(socket_.get(), &rest, sizeof rest, MSG_DONTWAIT);
+        if (size < 0 && (errno == EAGAIN || errno == EINTR)) break;
+        if (size <= 0) socket_ = lines::Descriptor();
+    }
+    return pid_ < 0 && !socket_;
+}
+
+const Status& Client::tend(station::Lines wanted, bool well, TimePoint now) noexcept {
     take_reports(now);
-    if (status_.link == Link::starting && now - started_ > ready_within + release_within_) end();
+    if (pid_ > 0 && ::waitpid(pid_, nullptr, WNOHANG) != 0) {
+        pid_ = -1;
+        take_reports(now);  // its last words
+        end(now);
+    }
+    if (status_.link == Link::starting && now - started_ > ready_within + release_within_) end(now);
     if (status_.link == Link::up && answered_ != sequence_ &&
         now - unanswered_ > (leaving(status_.condition) ? release_within_ : answer_within))
-        end();
+        end(now);
     if (status_.link == Link::ending) reap(now);
     if (status_.link == Link::down && now >= next_start_) start(now);
-    if (status_.link == Link::up && (wanted != ordered_ || now - sent_ >= heartbeat))
-        send(wanted, now);
+    if (status_.link == Link::up && (wanted != ordered_ || well != well_ || now - sent_ >= heartbeat))
+        send(wanted, well, now);
     return status_;
 }
 
@@ -122,7 +139,7 @@ void Client::start(TimePoint now) noexcept {
 }
 
 void Client::take_reports(TimePoint now) noexcept {
-    while (socket_) {
+    while (socket_ && status_.link != Link::ending) {
         Notice buffer;  // the largest message
         const ssize_t size = ::recv(socket_.get(), &buffer, sizeof buffer, MSG_DONTWAIT);
         if (size < 0 && (errno == EAGAIN || errno == EINTR)) return;
@@ -134,7 +151,7 @@ void Client::take_reports(TimePoint now) noexcept {
             notice_ = buffer;
             notice_.text[sizeof notice_.text - 1] = '\0';
         } else {
-            end();
+            end(now);
         }
     }
 }
@@ -153,37 +170,44 @@ void Client::take(const Report& report, TimePoint now) noexcept {
     if (now - started_ > longest_back_off) back_off_ = Duration{0};
 }
 
-void Client::send(station::Lines wanted, TimePoint now) noexcept {
+void Client::send(station::Lines wanted, bool well, TimePoint now) noexcept {
     Order order;
     order.sequence = sequence_ + 1;
     order.ptt = wanted.ptt;
     order.mute = wanted.mute;
     order.antenna = wanted.antenna;
+    order.alive = well;
     seal(order);
     const ssize_t sent =
         ::send(socket_.get(), &order, sizeof order, MSG_DONTWAIT | MSG_NOSIGNAL);
     if (sent < 0) {
         // A full socket: the guard hangs, and answer_within finds it. Else it is gone.
-        if (errno != EAGAIN && errno != EINTR) end();
+        if (errno != EAGAIN && errno != EINTR) end(now);
         return;
     }
     if (answered_ == sequence_) unanswered_ = now;
     sequence_ = order.sequence;
     ordered_ = wanted;
+    well_ = well;
     maybe_active_ = maybe_active_ || wanted != station::Lines{};
     sent_ = now;
 }
 
-void Client::end() noexcept {
-    socket_ = lines::Descriptor();
+void Client::end(TimePoint now) noexcept {
+    if (status_.link == Link::ending) return;
     status_.link = Link::ending;
+    ended_ = now;
     if (pid_ > 0) ::kill(pid_, SIGKILL);
 }
 
+// The backstop has the socket as well: closed, it says that nobody holds the lines any more.
 void Client::reap(TimePoint now) noexcept {
-    int how = 0;
-    if (pid_ > 0 && ::waitpid(pid_, &how, WNOHANG) == 0) return;
-    pid_ = -1;
+    if (!gone()) {
+        if (now - ended_ < release_within_) return;
+        if (pid_ > 0) std::snprintf(notice_.text, sizeof notice_.text, "%s", undying);
+        if (pid_ > 0) return;
+        socket_ = lines::Descriptor();  // a backstop that hangs: the next guard finds what it can
+    }
     status_.link = Link::down;
     // No back-off while a line may be left active: the next guard drives it to rest.
     if (ordered_ != station::Lines{} || status_.driven != station::Lines{}) next_start_ = now;

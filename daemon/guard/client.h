@@ -20,7 +20,7 @@ enum class Link : std::uint8_t {
     down,      ///< no guard; the next start waits for its back-off
     starting,  ///< started, not yet ready
     up,        ///< ready and answering in time
-    ending,    ///< died, hung or refused: being killed and reaped
+    ending,    ///< died, hung or refused: being killed and reaped, the backstop waited for
 };
 
 /// What is known of the guard. Anything but `up` and `good` is a fault of the station.
@@ -45,16 +45,17 @@ public:
     /// `program`: path of tripline-guard. Throws std::invalid_argument for a plan the
     /// guard would refuse, std::system_error when the program cannot be run at all.
     Client(const Plan& plan, std::string program);
-    /// Closes the socket, so that the guard releases and exits; waits for it at most all
+    /// Ends the orders, so that the guard releases and exits; waits for it at most all
     /// lags and a second, then kills it and says so on standard error.
     ~Client();
     Client(const Client&) = delete;
     Client& operator=(const Client&) = delete;
 
-    /// Does whatever is due: sends `wanted` when it changed or the heartbeat is due, takes
+    /// Does whatever is due: sends `wanted`, and whether nothing is wrong (`well`, for the alive
+    /// line), when one of them changed or the heartbeat is due, takes
     /// reports, kills a guard that hangs, reaps, starts another. Call at every change and
     /// at least every 10 ms. Does not wait (a start takes the time of posix_spawn).
-    const Status& tend(station::Lines wanted, TimePoint now) noexcept;
+    const Status& tend(station::Lines wanted, bool well, TimePoint now) noexcept;
 
     const Status& status() const noexcept { return status_; }
     /// Readable when the guard said something or died; -1 when down. Changes at a restart.
@@ -64,12 +65,13 @@ public:
     const char* notice() const noexcept { return notice_.text; }
 
 private:
-    bool ends_within(Duration time) const noexcept;
+    bool ends_within(Duration time) noexcept;
+    bool gone() noexcept;
     void start(TimePoint now) noexcept;
     void take_reports(TimePoint now) noexcept;
     void take(const Report& report, TimePoint now) noexcept;
-    void send(station::Lines wanted, TimePoint now) noexcept;
-    void end() noexcept;
+    void send(station::Lines wanted, bool well, TimePoint now) noexcept;
+    void end(TimePoint now) noexcept;
     void reap(TimePoint now) noexcept;
 
     std::vector<std::string> arguments_;
@@ -80,12 +82,14 @@ private:
     Status status_;
     Notice notice_;
     station::Lines ordered_;
+    bool well_ = false;          ///< as last told
     bool maybe_active_ = false;  ///< until a guard reports every line at rest
     std::uint32_t sequence_ = 0;
     std::uint32_t answered_ = 0;
     TimePoint sent_{};          ///< last order
     TimePoint unanswered_{};    ///< oldest order without an answer
     TimePoint started_{};
+    TimePoint ended_{};         ///< given up by end()
     TimePoint next_start_{};
     Duration back_off_{0};
 };

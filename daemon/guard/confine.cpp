@@ -20,15 +20,7 @@ namespace tripline::guard {
 namespace {
 
 constexpr unsigned nobody = 65534;
-#ifdef TRIPLINE_SANITIZED
-constexpr bool sanitized = true;
-#else
-constexpr bool sanitized = false;
-#endif
-
-void require(bool done, const char* what) {
-    if (!done) throw std::system_error(errno, std::generic_category(), what);
-}
+constexpr bool sanitized = TRIPLINE_SANITIZED;
 
 /// For libseccomp, which returns a negative errno.
 void require_zero(int result, const char* what) {
@@ -52,22 +44,25 @@ void filter_system_calls() {
     // A filter's memory is left to the end of the process: freeing it may call the kernel.
     const scmp_filter_ctx filter = ::seccomp_init(SCMP_ACT_KILL_PROCESS);
     for (const int call :
-         {SCMP_SYS(clock_gettime64), SCMP_SYS(restart_syscall), SCMP_SYS(ppoll), SCMP_SYS(send),
-          SCMP_SYS(clock_gettime), SCMP_SYS(ppoll_time64), SCMP_SYS(recvfrom), SCMP_SYS(write),
-          SCMP_SYS(exit_group), SCMP_SYS(ftruncate), SCMP_SYS(sendto), SCMP_SYS(recv)})
+         {SCMP_SYS(clock_gettime), SCMP_SYS(clock_gettime64), SCMP_SYS(clock_nanosleep), SCMP_SYS(clock_nanosleep_time64),
+          SCMP_SYS(ppoll), SCMP_SYS(ppoll_time64), SCMP_SYS(recvfrom), SCMP_SYS(recv), SCMP_SYS(sendto), SCMP_SYS(send),
+          SCMP_SYS(write), SCMP_SYS(ftruncate), SCMP_SYS(restart_syscall), SCMP_SYS(exit_group)})
         require_zero(::seccomp_rule_add(filter, SCMP_ACT_ALLOW, call, 0), "system call");
     for (const scmp_datum_t request :
          {scmp_datum_t{TIOCMGET}, scmp_datum_t{TIOCMBIS}, scmp_datum_t{TIOCMBIC},
           scmp_datum_t{GPIOHANDLE_SET_LINE_VALUES_IOCTL}, scmp_datum_t{GPIO_V2_LINE_SET_VALUES_IOCTL},
           scmp_datum_t{GPIOHANDLE_GET_LINE_VALUES_IOCTL}, scmp_datum_t{GPIO_V2_LINE_GET_VALUES_IOCTL}}) {
         const scmp_arg_cmp same{1, SCMP_CMP_EQ, request, 0};
-        require_zero(::seccomp_rule_add_array(filter, SCMP_ACT_ALLOW, SCMP_SYS(ioctl), 1, &same),
-                     "ioctl");
+        require_zero(::seccomp_rule_add_array(filter, SCMP_ACT_ALLOW, SCMP_SYS(ioctl), 1, &same), "ioctl");
     }
     require_zero(::seccomp_load(filter), "system call filter");
 }
 
 }  // namespace
+
+void require(bool done, const char* what) {
+    if (!done) throw std::system_error(errno, std::generic_category(), what);
+}
 
 int take_signals() {
     sigset_t all, ending{};
@@ -82,12 +77,10 @@ int take_signals() {
 std::string ask_for_speed(int priority) {
     std::string refused;
     // What is there now: the loop maps nothing new. (A sanitizer maps terabytes.)
-    if (!sanitized && ::mlockall(MCL_CURRENT) != 0)
-        refused = "its memory is not locked (LimitMEMLOCK=infinity lets it)";
+    if (!sanitized && ::mlockall(MCL_CURRENT) != 0) refused = "its memory is not locked (LimitMEMLOCK=infinity lets it)";
     const sched_param wanted{priority};
     if (priority > 0 && ::sched_setscheduler(0, SCHED_FIFO | SCHED_RESET_ON_FORK, &wanted) != 0)
-        refused += std::string(refused.empty() ? "" : "; ") +
-                   "it has no real-time priority (LimitRTPRIO=99 lets it)";
+        refused += std::string(refused.empty() ? "" : "; ") + "it has no real-time priority (LimitRTPRIO=99 lets it)";
     return refused;
 }
 

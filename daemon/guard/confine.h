@@ -14,6 +14,9 @@ int take_signals();
 /// empty when nothing was: a guard without it works, with a slower reaction under load.
 std::string ask_for_speed(int priority);
 
+/// Throws std::system_error with the present errno unless `done`.
+void require(bool done, const char* what);
+
 /// Ends with no privileges, no capabilities, and only the system calls the loop needs.
 /// Throws std::system_error.
 void confine();

@@ -1,5 +1,7 @@
 #include "daemon/guard/guard.h"
 
+#include "daemon/guard/backstop.h"
+
 #include <sys/socket.h>
 #include <time.h>
 
@@ -19,12 +21,11 @@ Instant since_boot() noexcept {
 
 }  // namespace
 
-Guard::Guard(const Plan& plan, lines::Bank& bank, int socket, int signals) noexcept
+Guard::Guard(const Plan& plan, lines::Bank& bank, int daemon, int signals, int backstop) noexcept
     : bank_(bank), judge_(plan), stepper_(plan.steps), alive_(plan.alive_period) {
-    polled_[0] = {socket, POLLIN, 0};
-    polled_[1] = {signals, POLLIN, 0};
+    polled_ = {pollfd{daemon, POLLIN, 0}, {signals, POLLIN, 0}, {backstop, POLLIN, 0}};
     for (const Role role : lines::all_roles)
-        polled_[2 + index(role)] = {bank_[role].descriptor(), 0, 0};
+        polled_[3 + index(role)] = {bank_[role].descriptor(), 0, 0};
 }
 
 bool Guard::run() noexcept {
@@ -36,12 +37,13 @@ bool Guard::run() noexcept {
         const bool order = polled_[0].revents != 0;
         if (order) hear(now);
         judge_.pass(now);
-        if (polled_[1].revents) stop(polled_[1]);
+        for (pollfd& end : std::span(polled_).subspan(1, 2))
+            if (end.revents) stop(end);
         watch_devices();
         drive(now);
         if (order) read_back();
         // What a failure has just shown takes effect at once.
-        if (judge_.condition() == Condition::line_failed) drive(now);
+        if (judge_.ended()) drive(now);
         if (order || judge_.condition() != before) report();
     } while (!done(since_boot()));
     return judge_.condition() != Condition::line_failed;
@@ -59,7 +61,7 @@ void Guard::stop(pollfd& cause) noexcept {
 }
 
 void Guard::wait(Instant now) noexcept {
-    const Duration longest = driven_ == ordered_ ? 1s : retry_every;
+    const Duration longest = driven_ != ordered_ ? retry_every : driven_ != Levels{} ? Duration(beat) : 1s;
     const Instant due = std::min({judge_.due(), stepper_.due(), alive_.due(), now + longest});
     const Duration left = std::max(due - now, Duration{0});
     const timespec timeout{left / 1s, static_cast<long>((left % 1s).count())};
@@ -72,8 +74,7 @@ void Guard::hear(Instant now) noexcept {
     std::array<std::byte, sizeof(Order) + 1> message;
     const ssize_t size = ::recv(polled_[0].fd, message.data(), message.size(), MSG_DONTWAIT);
     if (size > 0) {
-        if (judge_.take(std::span(message).first(static_cast<std::size_t>(size)), now))
-            alive_.paid();
+        if (judge_.take(std::span(message).first(static_cast<std::size_t>(size)), now)) alive_.paid();
     } else if (size == 0 || (errno != EAGAIN && errno != EINTR)) {
         stop(polled_[0]);  // the daemon is gone
     }
@@ -81,11 +82,15 @@ void Guard::hear(Instant now) noexcept {
 
 void Guard::watch_devices() noexcept {
     for (const Role role : lines::all_roles) {
-        pollfd& entry = polled_[2 + index(role)];
+        pollfd& entry = polled_[3 + index(role)];
         if (!entry.revents) continue;
         line_failed(role, ENODEV);
         entry.fd = -1;
     }
+}
+
+void Guard::tell_backstop(bool active) noexcept {
+    if (::send(polled_[2].fd, &active, sizeof active, MSG_DONTWAIT | MSG_NOSIGNAL) < 0) stop(polled_[2]);
 }
 
 void Guard::drive(Instant now) noexcept {
@@ -94,14 +99,18 @@ void Guard::drive(Instant now) noexcept {
     ordered_ = {lines.ptt, lines.mute, lines.antenna, alive};
     for (const Role role : {Role::ptt, Role::antenna, Role::mute, Role::alive})
         if (driven_[index(role)] && !ordered_[index(role)]) set(role, false);
+    if (ordered_ != Levels{}) tell_backstop(true);
     for (const Role role : {Role::mute, Role::antenna, Role::ptt, Role::alive})
-        if (!driven_[index(role)] && ordered_[index(role)]) set(role, true);
+        if (!driven_[index(role)] && ordered_[index(role)] && !judge_.ended()) set(role, true);
+    tell_backstop(driven_ != Levels{});
 }
 
 void Guard::set(Role role, bool active) noexcept {
-    const lines::Outcome outcome = bank_[role].set(active);
+    const Instant before = since_boot();
+    lines::Outcome outcome = bank_[role].set(active);
     // A line that could not be made active may be so all the same.
     if (outcome || active) driven_[index(role)] = active;
+    if (outcome && since_boot() - before > longest_call) outcome = {ETIMEDOUT};
     if (!outcome) line_failed(role, outcome.error);
 }
 
@@ -109,8 +118,7 @@ void Guard::read_back() noexcept {
     for (const Role role : lines::all_roles) {
         const lines::Reading reading = bank_[role].read();
         if (!reading.outcome) line_failed(role, reading.outcome.error);
-        else if (reading.known && reading.active != driven_[index(role)])
-            line_failed(role, EIO);
+        else if (reading.known && reading.active != driven_[index(role)]) line_failed(role, EIO);
     }
 }
 
@@ -124,14 +132,9 @@ void Guard::line_failed(Role role, int error) noexcept {
 
 // A report that finds the socket full is dropped: the next one says the same.
 void Guard::report() noexcept {
-    Report report;
-    report.sequence = judge_.sequence();
-    report.ptt = driven_[index(Role::ptt)];
-    report.mute = driven_[index(Role::mute)];
-    report.antenna = driven_[index(Role::antenna)];
-    report.condition = judge_.condition();
-    report.failed_role = failed_role_;
-    report.failed_error = failed_error_;
+    Report report{.sequence = judge_.sequence(), .ptt = driven_[index(Role::ptt)], .mute = driven_[index(Role::mute)],
+                  .antenna = driven_[index(Role::antenna)], .condition = judge_.condition(),
+                  .failed_role = failed_role_, .failed_error = failed_error_};
     seal(report);
     (void)::send(polled_[0].fd, &report, sizeof report, MSG_DONTWAIT | MSG_NOSIGNAL);
 }

@@ -12,15 +12,18 @@ namespace tripline::guard {
 
 class Guard {
 public:
-    /// `socket`: SOCK_SEQPACKET to the daemon. `signals`: a signalfd of what ends the guard.
-    Guard(const Plan& plan, lines::Bank& bank, int socket, int signals) noexcept;
+    /// `daemon`: SOCK_SEQPACKET, see protocol.h. `signals`: a signalfd of what ends the guard.
+    /// `backstop`: see start_backstop().
+    Guard(const Plan& plan, lines::Bank& bank, int daemon, int signals, int backstop) noexcept;
 
-    /// Until the socket closes, a signal comes or a line fails; every line is driven to
+    /// Until the daemon or the backstop is gone, a signal comes or a line fails; every line is driven to
     /// rest then, in safe order, and what does not go to rest is tried again for
     /// `retry_for`. Returns true unless a line failed. No heap.
     bool run() noexcept;
 
     static constexpr Duration retry_for = 100ms, retry_every = 5ms;
+    /// A call that takes longer has failed: the guard could not hear meanwhile.
+    static constexpr Duration longest_call = 250ms;
 
 private:
     using Levels = std::array<bool, lines::all_roles.size()>;  // by role
@@ -30,6 +33,7 @@ private:
     void hear(Instant now) noexcept;
     void stop(pollfd& cause) noexcept;
     void watch_devices() noexcept;
+    void tell_backstop(bool active) noexcept;
     void drive(Instant now) noexcept;
     void set(lines::Role role, bool active) noexcept;
     void read_back() noexcept;
@@ -40,7 +44,7 @@ private:
     Judge judge_;
     Stepper stepper_;
     Alive alive_;
-    std::array<pollfd, 2 + lines::all_roles.size()> polled_{};  // socket, signals, lines by role
+    std::array<pollfd, 3 + lines::all_roles.size()> polled_{};  // daemon, signals, backstop, lines by role
     Levels ordered_{};  // what each line was last told to be
     Levels driven_{};   // active from the first try to make it so until it rests with success
     Instant give_up_ = Instant::max();

@@ -3,10 +3,10 @@
 #include <algorithm>
 
 namespace tripline::guard {
+
 Judge::Judge(const Plan& plan) noexcept
     : silence_(plan.silence), longest_(plan.longest),
-      mute_wired_(lines::wired(plan.wiring, lines::Role::mute)),
-      antenna_wired_(lines::wired(plan.wiring, lines::Role::antenna)) {}
+      mute_wired_(wired(plan.wiring, lines::Role::mute)), antenna_wired_(wired(plan.wiring, lines::Role::antenna)) {}
 
 bool Judge::take(std::span<const std::byte> message, Instant now) noexcept {
     if (ended()) return false;
@@ -23,14 +23,13 @@ bool Judge::take(std::span<const std::byte> message, Instant now) noexcept {
     condition_ = Condition::good;
     if (order.ptt && !wanted_.ptt) keyed_ = now;
     wanted_ = {order.ptt == 1, order.mute == 1, order.antenna == 1};
-    return true;
+    return order.alive == 1;
 }
 
 Condition Judge::examine(std::span<const std::byte> message, Order& order) noexcept {
     if (message.size() != sizeof order) return Condition::malformed;
     std::memcpy(&order, message.data(), sizeof order);
-    if (!sound(order) || std::max({order.ptt, order.mute, order.antenna}) > 1)
-        return Condition::malformed;
+    if (!sound(order) || std::max({order.ptt, order.mute, order.antenna, order.alive}) > 1) return Condition::malformed;
     const bool in_turn = !started_ || order.sequence == sequence_ + 1;
     started_ = true;
     sequence_ = order.sequence;

@@ -23,7 +23,8 @@ public:
 
     explicit Judge(const Plan& plan) noexcept;
 
-    /// A message as it came, of any size and content. True: a sound order, carried out.
+    /// A message as it came, of any size and content. True: a sound order, carried out, of a
+    /// daemon that finds nothing wrong.
     bool take(std::span<const std::byte> message, Instant now) noexcept;
     /// Time goes by: silence and the longest transmission.
     void pass(Instant now) noexcept;

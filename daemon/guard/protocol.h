@@ -13,7 +13,7 @@ namespace tripline::guard {
 
 using std::chrono_literals::operator""ms;
 
-inline constexpr std::uint32_t magic = 0x54475031;         // "TGP1": the version is in it
+inline constexpr std::uint32_t magic = 0x54475032;         // "TGP2": the version is in it
 inline constexpr std::uint32_t notice_magic = 0x5447'4e31;  // "TGN1"
 
 /// The daemon sends an order at every change and at least this often.
@@ -27,7 +27,7 @@ struct Order {
     std::uint8_t ptt = 0;        ///< 0 or 1; anything else is malformed
     std::uint8_t mute = 0;
     std::uint8_t antenna = 0;
-    std::uint8_t reserved = 0;
+    std::uint8_t alive = 0;      ///< 1: nothing is wrong, and the alive line gets its next edge
     std::uint32_t check = 0;     ///< set by seal()
 };
 
@@ -41,7 +41,7 @@ enum class Condition : std::uint8_t {
     contradictory,  ///< ptt without the antenna line, or either without the mute, where wired
     flood,          ///< more orders than a sound daemon sends
     line_failed,    ///< a line could not be driven, or reads back wrong
-    stopped,        ///< told to end by a signal
+    stopped,        ///< told to end by a signal, or the backstop is gone
 };
 
 /// Guard to daemon: one when ready (sequence 0), one for each order, one at each change
@@ -82,7 +82,7 @@ void seal(Message& message) noexcept { message.check = check_of(message); }
 
 template <typename Message>
 bool sound(const Message& message) noexcept {
-    return message.magic == magic && message.reserved == 0 && message.check == check_of(message);
+    return message.magic == magic && message.check == check_of(message);
 }
 
 }  // namespace tripline::guard

@@ -1,5 +1,7 @@
 #include "daemon/guard/arguments.h"
 
+#include <stdexcept>
+
 namespace tripline::guard {
 namespace {
 
@@ -12,10 +14,7 @@ unsigned pin_of(const lines::LineSettings& line) {
     }
 }
 
-}  // namespace
-
-std::vector<std::string> to_arguments(const Plan& plan) {
-    check(plan);
+std::vector<std::string> texts_of(const Plan& plan) {
     std::vector<std::string> arguments;
     for (const lines::LineSettings& line : plan.wiring)
         arguments.push_back(std::to_string(static_cast<int>(line.kind)) + ',' +
@@ -24,6 +23,18 @@ std::vector<std::string> to_arguments(const Plan& plan) {
     std::string numbers;
     for (const Duration* time : times_of(plan)) numbers += std::to_string(time->count()) + ' ';
     arguments.push_back(numbers + std::to_string(plan.priority));
+    return arguments;
+}
+
+}  // namespace
+
+std::vector<std::string> to_arguments(const Plan& plan) {
+    check(plan);
+    const std::vector<std::string> arguments = texts_of(plan);
+    std::vector<const char*> texts;
+    for (const std::string& argument : arguments) texts.push_back(argument.c_str());
+    if (texts_of(from_arguments(texts)) != arguments)
+        throw std::invalid_argument("the guard would read another plan");
     return arguments;
 }
 

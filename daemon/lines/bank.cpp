@@ -6,25 +6,25 @@
 
 namespace tripline::lines {
 
-namespace {
-
-constexpr std::array rest_order{Role::ptt, Role::antenna, Role::mute, Role::alive};
-
-void pause_after(Role role, const Wiring& wiring, const RestPauses& pauses) {
-    if (!wired(wiring, role)) return;
+void pause_after(Role role, const RestPauses& pauses) {
     if (role == Role::ptt) std::this_thread::sleep_for(pauses.after_ptt);
     if (role == Role::antenna) std::this_thread::sleep_for(pauses.after_antenna);
 }
-
-}  // namespace
 
 Bank::Bank(const Wiring& wiring, const RestPauses& pauses) {
     std::exception_ptr failure;
     for (const Role role : rest_order) {
         open(wires_from(wiring, role), failure);
-        pause_after(role, wiring, pauses);
+        if (wired(wiring, role)) pause_after(role, pauses);
     }
     if (failure) std::rethrow_exception(failure);
+}
+
+void Bank::rest(const RestPauses& pauses) noexcept {
+    for (const Role role : rest_order) {
+        (void)lines_[index(role)].set(false);
+        if (lines_[index(role)].wired()) pause_after(role, pauses);
+    }
 }
 
 void Bank::open(std::span<const Wire> wires, std::exception_ptr& failure) {

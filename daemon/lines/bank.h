@@ -29,11 +29,17 @@ private:
     Wire wire_;
 };
 
-/// How long opening waits after it has driven a role to rest, before the next one.
+/// How long opening or resting waits after it has driven a role to rest, before the next one.
 struct RestPauses {
     std::chrono::nanoseconds after_ptt{0};
     std::chrono::nanoseconds after_antenna{0};
 };
+
+/// Key, antenna, mute, alive.
+inline constexpr std::array rest_order{Role::ptt, Role::antenna, Role::mute, Role::alive};
+
+/// Waits as the pauses say of this role.
+void pause_after(Role role, const RestPauses& pauses);
 
 class Bank {
 public:
@@ -42,6 +48,10 @@ public:
     /// antenna, mute, alive, with the pauses between: a line may still be active from
     /// before. Roles that share a device come to rest together.
     explicit Bank(const Wiring& wiring, const RestPauses& pauses = {});
+
+    /// Drives every line to rest, one role after the other in the same order with the pauses; a
+    /// line that fails does not keep the others. No heap.
+    void rest(const RestPauses& pauses) noexcept;
 
     Line& operator[](Role role) noexcept { return lines_[index(role)]; }
 

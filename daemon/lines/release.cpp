@@ -5,6 +5,8 @@
 
 #include <algorithm>
 #include <cerrno>
+#include <chrono>
+#include <thread>
 
 namespace tripline::lines {
 namespace {
@@ -17,34 +19,69 @@ std::string read_back(Device& device, const Wire& wire) {
     return {};
 }
 
-/// Opens, which drives to rest, reads back what can be read, and closes.
-void release(std::span<const Wire> wires, std::vector<Released>& released) {
-    const std::unique_ptr<Device> device = open_device(wires);
-    for (const Wire& wire : wires) released.push_back({wire.role, read_back(*device, wire)});
-}
+class Releasing {
+public:
+    using Clock = std::chrono::steady_clock;
+    explicit Releasing(Clock::time_point patient_until) : patient_until_(patient_until) {}
 
-void release_alone(const Wire& wire, std::vector<Released>& released) {
-    try {
-        release(std::span(&wire, 1), released);
-    } catch (const OpenError& error) {
-        released.push_back({wire.role, error.what()});
+    void release(std::span<const Wire> wires) {
+        try {
+            const std::unique_ptr<Device> device = open(wires);
+            for (const Wire& wire : wires) released_.push_back({wire, read_back(*device, wire)});
+        } catch (const OpenError& error) {
+            if (wires.size() == 1) released_.push_back({wires[0], error.what()});
+            else for (const Wire& wire : wires) release(std::span(&wire, 1));  // perhaps for the sake of one of them
+        }
     }
+    std::vector<Released> released() && { return std::move(released_); }
+
+private:
+    std::unique_ptr<Device> open(std::span<const Wire> wires) const {
+        while (true) try {
+            return open_device(wires);
+        } catch (const OpenError& error) {
+            if (error.error != EBUSY || Clock::now() >= patient_until_) throw;
+            std::this_thread::sleep_for(std::chrono::milliseconds(10));
+        }
+    }
+
+    Clock::time_point patient_until_;
+    std::vector<Released> released_;
+};
+
+/// Takes from `wires` the first one's and all others on its device.
+std::vector<Wire> take_device(std::vector<Wire>& wires) {
+    const Wire first = wires.front();
+    const auto rest = std::stable_partition(wires.begin(), wires.end(), [&](const Wire& wire) {
+        return wire.settings.kind == first.settings.kind && same_device(wire.settings.device, first.settings.device);
+    });
+    const std::vector<Wire> taken(wires.begin(), rest);
+    wires.erase(wires.begin(), rest);
+    return taken;
 }
 
 }  // namespace
 
-std::vector<Released> release_all(const Wiring& wiring) {
-    std::vector<Released> released;
-    for (const Role role : all_roles) {
-        const std::vector<Wire> wires = wires_from(wiring, role);
-        if (wires.empty()) continue;
-        try {
-            release(wires, released);
-        } catch (const OpenError&) {  // perhaps for the sake of one of them
-            for (const Wire& wire : wires) release_alone(wire, released);
+std::vector<Released> release_all(std::vector<Wire> wires, const RestPauses& pauses,
+                                  std::chrono::milliseconds patience) {
+    Releasing releasing(Releasing::Clock::now() + patience);
+    for (const Role role : rest_order) {
+        bool any = false;
+        const auto of_role = [&](const Wire& wire) { return wire.role == role; };
+        while (std::stable_partition(wires.begin(), wires.end(), of_role) != wires.begin()) {
+            releasing.release(take_device(wires));
+            any = true;
         }
+        if (any) pause_after(role, pauses);
     }
-    return released;
+    return std::move(releasing).released();
+}
+
+std::vector<Wire> wires_of(const Wiring& wiring) {
+    std::vector<Wire> wires;
+    for (const Role role : all_roles)
+        if (wired(wiring, role)) wires.push_back({role, wiring[index(role)]});
+    return wires;
 }
 
 bool all_at_rest(const std::vector<Released>& released) {

@@ -67,6 +67,8 @@ public:
     Trouble trouble() const noexcept { return latched_; }
     /// What is wrong at this moment.
     Trouble present() const noexcept { return present_; }
+    /// Whether the alive line may go on: nothing is wrong, and nothing was since clear().
+    bool well() const noexcept { return latched_ == Trouble::none; }
     /// Ignored while something is wrong at this moment.
     void clear() noexcept { if (present_ == Trouble::none) latched_ = Trouble::none; }
 

@@ -65,7 +65,7 @@ void KeyingThread::work(const std::stop_token& stop, guard::Client& client) {
         sleep_until(due);
     }
     for (int i = 0; i < 50 && client.status().driven != station::Lines{}; ++i) {  // at most 50 ms
-        client.tend({}, guard::TimePoint::clock::now());
+        client.tend({}, false, guard::TimePoint::clock::now());
         sleep_until(read_clock(CLOCK_MONOTONIC) + period);
     }
 }
@@ -74,7 +74,7 @@ void KeyingThread::step(guard::Client& client) {
     if (clear_.exchange(false, std::memory_order_acq_rel)) rule_.clear();
     station::Lines lines = rule_.decide(look(client.status()));
     if (hold_.load(std::memory_order_acquire)) lines = {};
-    client.tend(lines, guard::TimePoint::clock::now());
+    client.tend(lines, rule_.well(), guard::TimePoint::clock::now());
     trouble_.store(rule_.trouble(), std::memory_order_release);
     present_.store(rule_.present(), std::memory_order_release);
     driven_.store(audio::pack(client.status().driven), std::memory_order_release);

@@ -1,5 +1,6 @@
 #include "daemon/service/service.h"
 
+#include "daemon/guard/kept_plan.h"
 #include "daemon/service/start_afresh.h"
 #include "daemon/service/texts.h"
 #include "daemon/station/names.h"
@@ -41,8 +42,20 @@ Service::Service(Options options, const Signals& signals)
 
 void Service::start_keying() {
     keying_.reset();  // one guard at a time holds the lines
+    keep_wiring();
     keying_.emplace(keying_setup(options_), pulse_);
     keying_->hold(true);
+}
+
+// Before the guard opens a line: what it holds has to be known to whoever releases it.
+void Service::keep_wiring() {
+    const std::string folder = guard::state_folder();
+    if (folder.empty()) return;
+    try {
+        guard::keep_plan(plan_of(options_.settings), folder);
+    } catch (const std::exception& error) {
+        log_.say(Message::plan_not_kept, {error.what()});
+    }
 }
 
 int Service::run() {

@@ -30,6 +30,7 @@ public:
 
 private:
     void start_keying();
+    void keep_wiring();
     void happen(Happening happening);
     void order_fault(bool standing);
     void hold_lines();

@@ -16,7 +16,7 @@ std::string name(guard::Condition condition) {
         case guard::Condition::contradictory: return "an order contradicted itself";
         case guard::Condition::flood: return "too many orders came";
         case guard::Condition::line_failed: return "a line failed";
-        case guard::Condition::stopped: return "it was told to end";
+        case guard::Condition::stopped: return "it was told to end, or its backstop is gone";
     }
     return "unknown";
 }

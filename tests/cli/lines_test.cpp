@@ -1,6 +1,7 @@
 // release and lines, on log files in place of hardware.
 #include "daemon/cli/installed_settings.h"
 #include "daemon/cli/sound_wiring.h"
+#include "daemon/guard/kept_plan.h"
 #include "tests/cli/run.h"
 
 #include <gtest/gtest.h>
@@ -73,6 +74,60 @@ TEST_F(Wires, WhoseRestingLevelIsInDoubtAreLeftAlone) {
         EXPECT_EQ(sound.wiring[index(lines::Role::ptt)].kind, lines::Kind::none) << doubt;
         EXPECT_NE(sound.reasons[index(lines::Role::ptt)], "") << doubt;
     }
+}
+
+/// The daemon's state folder, with other lines in force than the file has.
+class WiresInForce : public Wires {
+protected:
+    void SetUp() override {
+        Wires::SetUp();
+        for (const auto role : {lines::Role::ptt, lines::Role::antenna})
+            plan_.wiring[index(role)] = {.kind = lines::Kind::file, .device = folder_ / "in-force.log"};
+        guard::keep_plan(plan_, folder_);
+        ::setenv("STATE_DIRECTORY", folder_.c_str(), 1);
+    }
+    void TearDown() override {
+        ::unsetenv("STATE_DIRECTORY");
+        Wires::TearDown();
+    }
+    guard::Plan plan_;
+};
+
+TEST_F(WiresInForce, AreReleasedBesideThoseOfTheFile) {
+    const auto file = config("");
+    const auto outcome = run({"release", "--config", file.c_str()});
+    EXPECT_EQ(outcome.code, 0) << outcome.err;
+    EXPECT_EQ(outcome.out, "line.ptt released\nline.antenna released\nline.ptt released\n");
+    EXPECT_TRUE(std::filesystem::exists(log()));
+    EXPECT_TRUE(std::filesystem::exists(folder_ / "in-force.log"));
+}
+
+TEST_F(WiresInForce, AreReleasedThoughTheFileIsGone) {
+    const auto outcome = run({"release", "--config", (folder_ / "none.toml").c_str()});
+    EXPECT_EQ(outcome.code, 2);
+    EXPECT_EQ(outcome.out, "line.ptt released\nline.antenna released\n");
+}
+
+TEST_F(WiresInForce, ThatTheFileHasTooAreReleasedOnce) {
+    plan_.wiring = {};
+    plan_.wiring[index(lines::Role::ptt)] = {.kind = lines::Kind::file, .device = log()};
+    guard::keep_plan(plan_, folder_);
+    const auto outcome = run({"release", "--config", config("").c_str()});
+    EXPECT_EQ(outcome.out, "line.ptt released\n");
+}
+
+TEST_F(WiresInForce, ThatCannotBeReadAreTold) {
+    std::ofstream(folder_ / "lines-in-force") << "nonsense";
+    const auto outcome = run({"release", "--config", config("").c_str()});
+    EXPECT_EQ(outcome.code, 2);
+    EXPECT_EQ(outcome.out, "line.ptt released\n");
+    EXPECT_NE(outcome.err.find("lines-in-force: "), std::string::npos) << outcome.err;
+}
+
+TEST_F(Wires, OfAnInstalledDaemonAreNotReleasedForSettingsOfAnother) {
+    EXPECT_EQ(state_folder({}), installed_state);
+    EXPECT_EQ(state_folder({.file = installed_settings, .overlays = {}}), installed_state);
+    EXPECT_EQ(state_folder({.file = "other.toml", .overlays = {}}), "");
 }
 
 TEST_F(Wires, ThatCannotBeReachedAreNamed) {

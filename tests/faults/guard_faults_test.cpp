@@ -1,4 +1,5 @@
 // The rows of the fault table that need no sound: daemon and guard dying, hanging, lying.
+#include "tests/faults/raw_guard.h"
 #include "tests/faults/rig.h"
 #include "tests/guard/orders.h"
 
@@ -57,10 +58,74 @@ TEST(TheKeyOpens, WhenTheGuardIsStopped) {
     inject("guard SIGSTOP", any_fault, [](Station& s) { ::kill(s.guard, SIGSTOP); });
 }
 
+// A wire that waits in its driver: not the key's own, which no program could open then.
+TEST(TheKeyOpens, WhenTheGuardHangsInTheDriverOfAnotherLine) {
+    for (int i = 0; i < injections; ++i) {
+        const Folder memory;
+        const ShimFile shim(memory.path);
+        RawGuard guard({}, {}, shim.environment());
+        guard.key();
+        shim->write_hangs = true;
+        guard.order(guard::keyed, 350ms);
+        ASSERT_NE(shim->write_failed_ns, 0) << "no wave";
+        const Instant hung(shim->write_failed_ns);
+        const auto opened = guard.lines.wait("ptt", false, hung);
+        ASSERT_TRUE(opened);
+        table().add("guard hangs in the driver of another line", any_fault, *opened - hung);
+        ASSERT_TRUE(guard.lines.wait("antenna", false, *opened));
+        ASSERT_TRUE(guard.lines.wait("mute", false, *opened));
+        guard.order(guard::keyed, 50ms);
+        shim->write_hangs = false;
+        guard.order(guard::keyed, 50ms);
+        EXPECT_FALSE(guard.lines.wait("ptt", true, *opened, 50ms)) << "it goes on after it hung";
+    }
+}
+
+TEST(TheKeyOpens, WhenTheBackstopIsKilled) {
+    inject("backstop kill -9", process_death, [](Station& s) { ::kill(s.backstop(), SIGKILL); });
+}
+
+TEST(TheKeyOpens, WhenGuardAndBackstopAreKilled) {
+    inject("guard and backstop kill -9", process_death, [](Station& s) {
+        const pid_t backstop = s.backstop();
+        ::kill(backstop, SIGKILL);
+        ::kill(s.guard, SIGKILL);
+    });
+}
+
+TEST(TheKeyOpens, WhenDaemonAndGuardAreKilled) {
+    inject("daemon and guard kill -9", process_death, [](Station& s) {
+        ::kill(s.guard, SIGKILL);
+        s.daemon->signal(SIGKILL);
+    });
+}
+
+TEST(TheKeyOpens, WhenDaemonAndGuardAreStopped) {
+    for (int i = 0; i < injections; ++i) {
+        Station station;
+        const Instant at = now();
+        ::kill(station.guard, SIGSTOP);
+        station.daemon->signal(SIGSTOP);
+        station.measure("daemon and guard SIGSTOP", any_fault, at);
+        ::kill(station.guard, SIGCONT);  // stopped, it would outlive its daemon, and the test
+    }
+}
+
+// One that cannot be reached any more takes no more bytes, which a guard on the air notices.
+TEST(TheGuard, EndsWhenItsBackstopIsStopped) {
+    Station station;
+    const pid_t backstop = station.backstop();
+    const Instant at = now();
+    ::kill(backstop, SIGSTOP);
+    EXPECT_TRUE(station.lines.wait("ptt", false, at, 15s));
+    ::kill(backstop, SIGKILL);
+}
+
 // This process stands for the service manager: it waits for the daemon's end, then runs
 // what releases the lines.
-TEST(TheKeyOpens, WhenBothAreKilledAndTheReleaseRuns) {
-    inject("daemon and guard kill -9, then release", process_death, [](Station& s) {
+TEST(TheKeyOpens, WhenAllAreKilledAndTheReleaseRuns) {
+    inject("daemon, guard and backstop kill -9, then release", process_death, [](Station& s) {
+        ::kill(s.backstop(), SIGKILL);
         ::kill(s.guard, SIGKILL);
         s.daemon->signal(SIGKILL);
         s.daemon->wait();
@@ -144,7 +209,7 @@ TEST(TheAliveLine, HasNoRisingEdgeLaterThanOnePeriodAfterAFault) {
     const std::vector<std::pair<const char*, Inject>> faults{
         {"daemon kill -9", [](Station& s) { s.daemon->signal(SIGKILL); }},
         {"daemon SIGSTOP", [](Station& s) { s.daemon->signal(SIGSTOP); }},
-        // Both: a daemon that runs would start another guard, and the wave with it.
+        // Both: a daemon that runs starts another guard, and the wave with it.
         {"both SIGSTOP", [](Station& s) {
              s.daemon->signal(SIGSTOP);
              ::kill(s.guard, SIGSTOP);

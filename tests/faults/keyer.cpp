@@ -22,6 +22,7 @@
 namespace {
 
 using namespace tripline;
+using std::chrono_literals::operator""s;
 
 guard::Plan plan_in(const std::string& folder) {
     guard::Plan plan;
@@ -57,7 +58,7 @@ public:
         pollfd entries[] = {{STDIN_FILENO, POLLIN, 0}, {client_.descriptor(), POLLIN, 0}};
         ::poll(entries, 2, 5);
         if (entries[0].revents && !obey()) return false;
-        tell(client_.tend(wanted_, std::chrono::steady_clock::now()));
+        tell(client_.tend(wanted_, true, std::chrono::steady_clock::now()));
         return true;
     }
 
@@ -98,7 +99,7 @@ private:
 int main(int count, char** arguments) {
     if (count != 3) return 2;
     if (std::strcmp(arguments[1], "release") == 0)
-        return lines::all_at_rest(lines::release_all(plan_in(arguments[2]).wiring)) ? 0 : 1;
+        return lines::all_at_rest(lines::release_all(lines::wires_of(plan_in(arguments[2]).wiring), {}, 1s)) ? 0 : 1;
     const rlimit no_core{0, 0};
     ::setrlimit(RLIMIT_CORE, &no_core);
     ::setvbuf(stdin, nullptr, _IONBF, 0);

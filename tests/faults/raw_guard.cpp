@@ -13,7 +13,8 @@
 namespace tripline::faults {
 
 RawGuard::RawGuard(guard::Plan plan,
-                   const std::function<void(const std::filesystem::path&)>& prepare) {
+                   const std::function<void(const std::filesystem::path&)>& prepare,
+                   const std::vector<std::string>& environment) {
     if (prepare) prepare(folder.path);
     for (auto& line : plan.wiring)
         line = {.kind = lines::Kind::file, .device = folder.path / "lines"};
@@ -30,9 +31,11 @@ RawGuard::RawGuard(guard::Plan plan,
     std::vector<char*> arguments{const_cast<char*>("tripline-guard")};
     for (std::string& text : texts) arguments.push_back(text.data());
     arguments.push_back(nullptr);
-    char* const no_environment[] = {nullptr};
+    std::vector<char*> variables;
+    for (const std::string& text : environment) variables.push_back(const_cast<char*>(text.c_str()));
+    variables.push_back(nullptr);
     const int error =
-        ::posix_spawn(&pid_, GUARD_PROGRAM, &files, nullptr, arguments.data(), no_environment);
+        ::posix_spawn(&pid_, GUARD_PROGRAM, &files, nullptr, arguments.data(), variables.data());
     ::posix_spawn_file_actions_destroy(&files);
     if (error != 0) throw std::runtime_error("no guard");
 }

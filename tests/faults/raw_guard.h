@@ -17,7 +17,8 @@ public:
     /// File lines as those of Station; `prepare` gets the folder before the guard starts.
     /// Throws std::runtime_error when it does not start.
     explicit RawGuard(guard::Plan plan = {},
-                      const std::function<void(const std::filesystem::path&)>& prepare = {});
+                      const std::function<void(const std::filesystem::path&)>& prepare = {},
+                      const std::vector<std::string>& environment = {});
     ~RawGuard();
 
     /// One message as it is; false when the socket does not take it.
@@ -32,6 +33,7 @@ public:
     /// Reads reports until one has `condition`; false: none in time.
     bool reports(guard::Condition condition, Duration timeout = 1s) const;
     pid_t pid() const noexcept { return pid_; }
+    pid_t backstop() const { return backstop_of(pid_); }
 
     Folder folder;
     LineLog lines{folder.path / "lines"};

@@ -37,6 +37,13 @@ std::vector<std::string> ShimFile::environment() const {
     return {"LD_PRELOAD=" FAULT_SHIM, "TRIPLINE_SHIM=" + path_};
 }
 
+pid_t backstop_of(pid_t guard) {
+    const std::string id = std::to_string(guard);
+    std::ifstream children("/proc/" + id + "/task/" + id + "/children");
+    pid_t child = -1;
+    return children >> child ? child : -1;
+}
+
 Station::Station() {
     static std::mt19937 random(std::random_device{}());
     daemon = std::make_unique<Child>(

@@ -33,6 +33,9 @@ private:
     Shim* shim_;
 };
 
+/// Process id of a guard's backstop; -1: it has none.
+pid_t backstop_of(pid_t guard);
+
 /// keyer (see keyer.cpp) with its guard, on the air.
 struct Station {
     Folder folder;
@@ -40,6 +43,8 @@ struct Station {
     LineLog lines{folder.path / "lines"};
     std::unique_ptr<Child> daemon;
     pid_t guard = -1;
+
+    pid_t backstop() const { return backstop_of(guard); }
 
     /// Starts, keys, and waits a random time so that the fault meets any phase of the
     /// heartbeat. Throws std::runtime_error when the station does not get on the air.

@@ -25,6 +25,7 @@ namespace {
 
 tripline::faults::Shim* shim = nullptr;
 int alive_log = -1;
+bool waited = false;  // this process; the backstop waits before the guard does
 
 __attribute__((constructor)) void map_shim() {
     const char* path = std::getenv("TRIPLINE_SHIM");
@@ -47,7 +48,13 @@ void step(timespec& time, std::int64_t by) {
 }
 
 void count_allocation() {
-    if (shim && shim->waits > 0) ++shim->allocations;
+    if (shim && waited) ++shim->allocations;
+}
+
+/// A driver that waits for its hardware: nothing but SIGKILL ends it, and the test sends none.
+void pause_briefly() {
+    timespec left{0, 1'000'000};
+    ::syscall(SYS_ppoll, nullptr, 0, &left, nullptr, 8);
 }
 
 bool ends_in_alive_log(const char* path) {
@@ -70,11 +77,14 @@ int open(const char* path, int flags, ...) {
 }
 
 ssize_t write(int file, const void* data, size_t size) {
-    if (!shim || file != alive_log || shim->write_errno == 0 || shim->writes_to_fail == 0)
-        return ::syscall(SYS_write, file, data, size);
+    const bool hangs = shim && shim->write_hangs;
+    const bool fails = shim && shim->write_errno != 0 && shim->writes_to_fail != 0;
+    if (file != alive_log || (!hangs && !fails)) return ::syscall(SYS_write, file, data, size);
     timespec time{};
     ::syscall(SYS_clock_gettime, CLOCK_MONOTONIC, &time);
     if (shim->write_failed_ns == 0) shim->write_failed_ns = nanoseconds(time);
+    while (shim->write_hangs) pause_briefly();
+    if (hangs) return ::syscall(SYS_write, file, data, size);
     if (shim->writes_to_fail > 0) --shim->writes_to_fail;
     errno = shim->write_errno;
     return -1;
@@ -89,6 +99,7 @@ int clock_gettime(clockid_t clock, timespec* time) {
 
 int ppoll(pollfd* entries, nfds_t count, const timespec* timeout, const sigset_t* mask) {
     if (shim) ++shim->waits;
+    waited = true;
     constexpr std::size_t signal_set = 8;             // bytes of the kernel's own
     timespec left = timeout ? *timeout : timespec{};  // the kernel writes into it
     return static_cast<int>(

@@ -1,9 +1,15 @@
 #include "daemon/guard/client.h"
 
+#include "daemon/guard/arguments.h"
+#include "daemon/lines/bank.h"
 #include "tests/guard/orders.h"
 
+#include <fcntl.h>
 #include <gtest/gtest.h>
 #include <poll.h>
+#include <sys/socket.h>
+#include <sys/wait.h>
+#include <unistd.h>
 
 #include <csignal>
 #include <filesystem>
@@ -29,11 +35,12 @@ struct TheClient : testing::Test {
         std::ifstream in(log_path());
         return {std::istreambuf_iterator<char>(in), {}};
     }
+    bool well = true;
     /// Tends until `done`; false when it is not within two seconds.
     bool tend(Client& client, station::Lines wanted, const std::function<bool()>& done) {
         const auto end = std::chrono::steady_clock::now() + 2s;
         while (std::chrono::steady_clock::now() < end) {
-            client.tend(wanted, std::chrono::steady_clock::now());
+            client.tend(wanted, well, std::chrono::steady_clock::now());
             if (done()) return true;
             ::poll(nullptr, 0, 2);
         }
@@ -120,6 +127,82 @@ TEST_F(TheClient, WaitsForAGuardThatReleasesWithLongLags) {
     }
     EXPECT_GT(log().rfind("mute rest"), log().rfind("antenna rest"));
     EXPECT_GT(log().rfind("antenna rest"), log().rfind("ptt rest"));
+}
+
+TEST_F(TheClient, StopsTheWaveWhenSomethingIsWrong) {
+    Client client(plan, GUARD_PROGRAM);
+    const auto rises = [this] {
+        const std::string text = log();
+        long count = 0;
+        for (auto at = text.find("alive active"); at != std::string::npos; at = text.find("alive active", at + 1)) ++count;
+        return count;
+    };
+    ASSERT_TRUE(tend(client, at_rest, [&] { return rises() >= 3; }));
+    well = false;
+    const auto told = std::chrono::steady_clock::now();
+    tend(client, at_rest, [&] { return std::chrono::steady_clock::now() - told > plan.alive_period; });
+    const long before = rises();
+    EXPECT_FALSE(tend(client, at_rest, [&] { return rises() > before; }));
+    EXPECT_TRUE(client.status().sound()) << "the guard is not at fault";
+    well = true;
+    EXPECT_TRUE(tend(client, at_rest, [&] { return rises() > before; }));
+}
+
+TEST_F(TheClient, LeavesNobodyWithTheLinesWhenItEnds) {
+    for (int i = 0; i < 10; ++i) {
+        { Client client(plan, GUARD_PROGRAM); reach(client, keyed); }
+        EXPECT_NO_THROW(lines::Bank{plan.wiring});
+    }
+}
+
+// The backstop opens the key, then the rest with the lags; only then is there another guard.
+TEST_F(TheClient, WaitsForTheBackstopOfAGuardThatWasKilled) {
+    plan.steps.ptt.lag = plan.steps.antenna.lag = 200ms;
+    Client client(plan, GUARD_PROGRAM);
+    ASSERT_TRUE(reach(client, keyed));
+    ASSERT_EQ(::kill(client.pid(), SIGKILL), 0);
+    ASSERT_TRUE(tend(client, at_rest, [&] { return client.status().starts == 2 && client.status().sound(); }))
+        << client.notice();
+    EXPECT_STREQ(client.notice(), "") << "nothing was found busy";
+}
+
+/// Exit status of a guard started as nobody should.
+int started_wrong(const Plan& plan, const std::function<void()>& prepare) {
+    std::vector<std::string> texts = to_arguments(plan);
+    std::vector<char*> arguments{const_cast<char*>(GUARD_PROGRAM)};
+    for (std::string& text : texts) arguments.push_back(text.data());
+    arguments.push_back(nullptr);
+    const pid_t child = ::fork();
+    if (child == 0) {
+        prepare();
+        ::execv(GUARD_PROGRAM, arguments.data());
+        ::_exit(99);
+    }
+    int status = -1;
+    ::waitpid(child, &status, 0);
+    return WIFEXITED(status) ? WEXITSTATUS(status) : -1;
+}
+
+TEST_F(TheClient, IsTheOnlyOneWhoStartsAGuard) {
+    const std::vector<std::pair<const char*, std::function<void()>>> ways{
+        {"no socket", [] { ::close(3); }},
+        {"a file for a socket", [] { ::dup2(::open("/dev/null", O_RDWR), 3); }},
+        {"a stream", [] {
+             int pair[2];
+             ::socketpair(AF_UNIX, SOCK_STREAM, 0, pair);
+             ::dup2(pair[0], 3);
+         }},
+        {"nothing at all", [] { ::close_range(0, ~0U, 0); }},
+        {"no standard error", [] {
+             int pair[2];
+             ::socketpair(AF_UNIX, SOCK_SEQPACKET, 0, pair);
+             ::dup2(pair[0], 3);
+             ::close(2);
+         }}};
+    for (const auto& [name, way] : ways) {
+        EXPECT_EQ(started_wrong(plan, way), 2) << name;
+        EXPECT_FALSE(std::filesystem::exists(log_path())) << name << ": the line was touched";
+    }
 }
 
 TEST_F(TheClient, RefusesAProgramThatIsNotThere) {

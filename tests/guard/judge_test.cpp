@@ -41,6 +41,28 @@ TEST_F(TheJudge, KeysOnlyAfterAnOrderToRest) {
     EXPECT_EQ(judge.wanted(), keyed);
 }
 
+TEST_F(TheJudge, ObeysAnOrderOfADaemonInTroubleAndDoesNotPayForIt) {
+    key();
+    Order rest = order(++sequence, at_rest);
+    rest.alive = 0;
+    seal(rest);
+    EXPECT_FALSE(judge.take(bytes(rest), now));
+    EXPECT_EQ(judge.condition(), Condition::good);
+    EXPECT_EQ(judge.wanted(), at_rest);
+    EXPECT_TRUE(give(at_rest));
+}
+
+TEST_F(TheJudge, TakesEveryFieldForZeroOrOneAlone) {
+    for (std::uint8_t Order::*field : {&Order::ptt, &Order::mute, &Order::antenna, &Order::alive}) {
+        Judge fresh{plan()};
+        Order wrong = order(1, at_rest);
+        wrong.*field = 2;
+        seal(wrong);
+        EXPECT_FALSE(fresh.take(bytes(wrong), now));
+        EXPECT_EQ(fresh.condition(), Condition::malformed);
+    }
+}
+
 TEST_F(TheJudge, ReleasesWhenOrdersStopFor250Milliseconds) {
     key();
     EXPECT_EQ(judge.due(), now + 250ms);

@@ -17,6 +17,7 @@ inline Order order(std::uint32_t sequence, station::Lines lines) {
     order.ptt = lines.ptt;
     order.mute = lines.mute;
     order.antenna = lines.antenna;
+    order.alive = 1;
     seal(order);
     return order;
 }

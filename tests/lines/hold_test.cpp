@@ -74,7 +74,7 @@ TEST_F(TheHold, SaysWhichProcessHasIt) {
 TEST_F(TheHold, KeepsTheReleaseFromALineThatAGuardHolds) {
     Bank bank({dongle(fake_dongle, 3), {}, {}, {}});
     ASSERT_TRUE(bank[Role::ptt].set(true));
-    const auto released = release_all({dongle(fake_dongle_link, 3), {}, {}, {}});
+    const auto released = release_all(wires_of({dongle(fake_dongle_link, 3), {}, {}, {}}));
     ASSERT_EQ(released.size(), 1U);
     EXPECT_NE(released[0].failure, "");
     EXPECT_EQ(hardware().reports.back()[2], 0x04);

@@ -49,6 +49,19 @@ TEST(TheKeyingRule, HoldsTheLinesAtRestUntilItIsCleared) {
     EXPECT_EQ(bench.step(), keyed);
 }
 
+TEST(TheKeyingRule, IsWellOnlyWhileNothingIsWrongAndTheLatchIsLifted) {
+    Bench bench;
+    EXPECT_FALSE(bench.rule.well());
+    bench.get_on_air();
+    EXPECT_TRUE(bench.rule.well());
+    bench.audio = false;
+    bench.until_rest();
+    EXPECT_FALSE(bench.rule.well());
+    bench.audio = true;
+    bench.step();
+    EXPECT_FALSE(bench.rule.well()) << "until cleared";
+}
+
 TEST(TheKeyingRule, CannotBeClearedWhileSomethingIsWrong) {
     Bench bench;
     bench.sight.guard_sound = false;

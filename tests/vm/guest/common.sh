@@ -23,7 +23,7 @@ wait_for() {
 
 is_active() { [ "$(systemctl is-active triplined)" = active ]; }
 daemon_pid() { systemctl show -P MainPID triplined; }
-guard_pid() { pidof tripline-guard; }
+guard_pid() { grep -lx tripline-guard /proc/[0-9]*/comm | cut -d/ -f3; }  # not its backstop
 
 use_config() {
     cp "/shack/config/$1.toml" /etc/tripline/tripline.toml

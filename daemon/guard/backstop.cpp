@@ -1,0 +1,39 @@
+#include "daemon/guard/backstop.h"
+
+#include "daemon/guard/confine.h"
+
+#include <poll.h>
+#include <sys/prctl.h>
+#include <sys/socket.h>
+#include <unistd.h>
+
+namespace tripline::guard {
+namespace {
+
+void watch(int guard, lines::Bank& bank, const lines::RestPauses& pauses) noexcept {
+    constexpr timespec limit{0, std::chrono::nanoseconds(patience).count()};
+    pollfd entry{guard, POLLIN, 0};
+    bool active = false;
+    while (::ppoll(&entry, 1, active ? &limit : nullptr, nullptr) > 0 &&
+           ::recv(guard, &active, sizeof active, MSG_DONTWAIT) > 0) {
+    }
+    if (active) bank.rest(pauses);
+}
+
+}  // namespace
+
+int start_backstop(lines::Bank& bank, const lines::RestPauses& pauses, int priority) {
+    int pair[2];
+    require(::socketpair(AF_UNIX, SOCK_SEQPACKET | SOCK_CLOEXEC, 0, pair) == 0, "socket pair");
+    const pid_t backstop = ::fork();
+    require(backstop >= 0, "backstop");
+    ::close(pair[backstop > 0]);
+    if (backstop > 0) return pair[0];
+    ::prctl(PR_SET_NAME, "guard-backstop");
+    (void)ask_for_speed(priority);  // the guard tells what is refused
+    confine();
+    watch(pair[1], bank, pauses);
+    ::_exit(0);
+}
+
+}  // namespace tripline::guard
