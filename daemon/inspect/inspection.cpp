@@ -23,7 +23,8 @@ Inspection::Inspection(Hertz rate, bool with_receiver)
       spectra_(rate),
       microphone_(of_microphone, spectra_, rate),
       receiver_(of_receiver, spectra_, rate),
-      relation_(spectra_) {}
+      relation_(spectra_),
+      clocks_(spectra_, rate) {}
 
 void Inspection::push(std::span<const float> microphone, std::span<const float> receiver) {
     for (std::size_t i = 0; i < microphone.size(); ++i) {
@@ -35,6 +36,7 @@ void Inspection::push(std::span<const float> microphone, std::span<const float> 
         microphone_.take(spectra_.window().microphone);
         receiver_.take(spectra_.window().receiver);
         relation_.take(spectra_.window());
+        clocks_.take(spectra_.window());
     }
 }
 
@@ -53,6 +55,9 @@ void Inspection::judge_relation(Findings& findings) const {
                         alike <= most_alike,
                         "Both channels carry the same sound: one input is recorded twice, or a mixer makes it mono."});
     if (alike > most_alike) return;
+    findings.push_back({"clocks", "both", print("%.1f ppm apart", clocks_.apart_ppm()), "one clock", clocks_.one(),
+                        "The channels drift apart: they come from devices with clocks of their own. Take both from "
+                        "one device."});
     const auto later = relation_.microphone_later(rate_);
     const double ms = later ? std::chrono::duration<double, std::milli>(*later).count() : 0;
     findings.push_back({"order", "both",

@@ -2,6 +2,7 @@
 #pragma once
 
 #include "daemon/inspect/channel.h"
+#include "daemon/inspect/clocks.h"
 #include "daemon/inspect/relation.h"
 
 #include <span>
@@ -31,6 +32,7 @@ private:
     Channel microphone_;
     Channel receiver_;
     Relation relation_;
+    Clocks clocks_;
 };
 
 /// A table in plain text, then a cure for each finding that is not good.

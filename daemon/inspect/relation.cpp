@@ -14,7 +14,7 @@ constexpr double prominence = 10;       // over the rms of all lags
 
 }  // namespace
 
-void Relation::take(const Window& window) {
+bool Relation::take(const Window& window) {
     const auto from = static_cast<std::size_t>(lowest_hz / spectra_.bin_hz());
     const auto to = std::min(cross_.size(), static_cast<std::size_t>(highest_hz / spectra_.bin_hz()));
     double microphone = 0;
@@ -23,12 +23,13 @@ void Relation::take(const Window& window) {
         microphone += spectra_.power(window.microphone[k]);
         receiver += spectra_.power(window.receiver[k]);
     }
-    if (microphone < lowest_power || receiver < lowest_power) return;
+    if (microphone < lowest_power || receiver < lowest_power) return false;
     for (std::size_t k = from; k < to; ++k) {
         const auto both = window.microphone[k] * std::conj(window.receiver[k]);
         const float size = std::abs(both);
         if (size > 0) cross_[k] += both / size;
     }
+    return true;
 }
 
 double Relation::correlation() const {

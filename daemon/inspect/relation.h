@@ -3,6 +3,7 @@
 
 #include "daemon/inspect/spectra.h"
 
+#include <algorithm>
 #include <optional>
 
 namespace tripline::inspect {
@@ -14,7 +15,10 @@ class Relation {
 public:
     explicit Relation(const Spectra& spectra) : spectra_(spectra), cross_(spectra.bins()) {}
 
-    void take(const Window& window);
+    /// False for one in which a channel is too quiet to be followed.
+    bool take(const Window& window);
+    /// Begins anew with the windows.
+    void forget() { std::fill(cross_.begin(), cross_.end(), 0.0F); }
     void push(float microphone, float receiver) noexcept {
         product_ += static_cast<double>(microphone) * receiver;
         microphone_energy_ += static_cast<double>(microphone) * microphone;

@@ -43,7 +43,7 @@ protected:
 TEST_F(Inputs, AreGoodWhenNothingIsWrong) {
     const auto findings = inspect(microphone_, receiver_);
     EXPECT_EQ(bad(findings), "") << to_text(findings);
-    EXPECT_EQ(findings.size(), 16U);
+    EXPECT_EQ(findings.size(), 17U);
 }
 
 TEST_F(Inputs, GiveTheSameFindingsInBlocksOfAnySize) {
@@ -75,6 +75,30 @@ TEST_F(Inputs, TellTheDelayOfThePath) {
     const auto findings = inspect(microphone_, receiver_);
     EXPECT_EQ(findings.back().what, "order");
     EXPECT_EQ(findings.back().figure, "microphone 5.0 ms later");   // 80 frames at 16 kHz
+}
+
+/// As a clock that is faster by so much would have sampled it.
+Samples stretched(const Samples& samples, double ppm) {
+    Samples out(samples.size() - 1000);
+    for (std::size_t i = 0; i < out.size(); ++i) {
+        const double at = static_cast<double>(i) / (1 + ppm * 1e-6);
+        const auto whole = static_cast<std::size_t>(at);
+        const auto part = static_cast<float>(at - static_cast<double>(whole));
+        out[i] = (1 - part) * samples[whole] + part * samples[whole + 1];
+    }
+    return out;
+}
+
+TEST(TwoClocks, AreFoundAndMeasured) {
+    const Samples played = syllables(-20, 70, 1);
+    const Samples heard = later(scaled(played, 0.3), 80) + noise(-65, 70, 4);
+    for (const double ppm : {-120.0, 40.0}) {
+        const auto findings = inspect(heard, stretched(played, ppm));
+        EXPECT_NE(bad(findings).find("both clocks"), std::string::npos) << to_text(findings);
+        const auto clocks = std::ranges::find(findings, "clocks", &Finding::what);
+        EXPECT_NEAR(std::abs(std::stod(clocks->figure)), std::abs(ppm), 0.1 * std::abs(ppm)) << clocks->figure;
+    }
+    EXPECT_EQ(bad(inspect(heard, played)).find("clocks"), std::string::npos);
 }
 
 TEST_F(Inputs, WithoutAReceiverAreTheMicrophoneAlone) {
