@@ -3,12 +3,14 @@
 #include "daemon/cli/progress.h"
 #include "daemon/cli/replay_options.h"
 #include "daemon/cli/write_file.h"
+#include "daemon/picture/replay_page.h"
 #include "daemon/picture/replay_picture.h"
 #include "daemon/replay/event_line.h"
 #include "daemon/replay/examine.h"
 
 #include <CLI/CLI.hpp>
 
+#include <filesystem>
 #include <fstream>
 #include <iostream>
 #include <memory>
@@ -51,12 +53,15 @@ replay::Result examine(const std::string& file, const ReplayOptions& options,
         .progress = [&](Frames at) { progress.show(static_cast<double>(at.count) / length); }};
     if (options.plot.empty()) return replay::examine(recording, options.source(file), settings, labels, watch);
 
-    picture::Columns columns(picture::picture_columns, recording.length());
+    const bool page = std::filesystem::path(options.plot).extension() == ".html";
+    const Duration whole = to_duration(recording.length(), rate);
+    picture::Columns columns(page ? picture::page_columns(whole) : picture::picture_columns, recording.length());
     watch.hop = [&](Frames at, const dsp::Heard& heard) { columns.take(at, heard); };
     auto result = replay::examine(recording, options.source(file), settings, labels, watch);
     std::optional<replay::Spans> speech;
     if (labels) speech = replay::operator_speech(*labels, options.source(file), result.length);
-    write_file(options.plot, picture::replay_picture(result, speech, columns));
+    write_file(options.plot, page ? picture::replay_page(result, speech, columns)
+                                  : picture::replay_picture(result, speech, columns));
     return result;
 }
 

@@ -12,7 +12,7 @@ void add_output_options(CLI::App& command, ReplayOptions& o) {
         ->type_name("FILE");
     command.add_option("--events", o.events, "Write every event there, a line of JSON each")
         ->type_name("FILE");
-    command.add_option("--plot", o.plot, "Draw levels, thresholds, keyed spells and mistakes there, as SVG")
+    command.add_option("--plot", o.plot, "Draw levels, thresholds, keyed spells and mistakes there: SVG, or a page to zoom in if it ends in .html")
         ->type_name("FILE");
     command
         .add_option_function<std::string>(

@@ -2,6 +2,7 @@
 
 #include "daemon/picture/lanes.h"
 #include "daemon/picture/levels.h"
+#include "daemon/picture/summary.h"
 #include "daemon/picture/time_axis.h"
 #include "daemon/text/print.h"
 
@@ -37,15 +38,6 @@ constexpr auto style =
 constexpr auto hatch =
     "<pattern id=\"hatch\" width=\"6\" height=\"6\" patternUnits=\"userSpaceOnUse\">"
     "<path d=\"M0 6L6 0\" stroke=\"#a00000\" stroke-width=\"0.8\"/></pattern>";
-
-std::string summary(const replay::Result& result) {
-    std::string text = print("%.1f s, keyed %zu time%s", replay::to_seconds(result.length), result.spells.size(),
-                             result.spells.size() == 1 ? "" : "s");
-    if (!result.score) return text;
-    const auto& s = *result.score;
-    return text + print("; %d overs, %d missed, %d false keys, %d held on, %d clipped", s.overs, s.missed,
-                        s.false_keys, s.held_on, s.clipped);
-}
 
 /// What the curves are.
 void draw_key(Svg& svg) {

@@ -94,6 +94,17 @@ TEST_F(Replay, DrawsAPictureWithoutChangingTheReport) {
     expect_refused({evening, "--plot", path("no/such/folder")}, "no/such/folder", "cannot be written");
 }
 
+TEST_F(Replay, DrawsAPageThatFetchesNothing) {
+    const Outcome drawn = run({evening, "--labels", evening_labels, "--plot", path("out.html")});
+    EXPECT_EQ(drawn.code, 0) << drawn.err;
+    const std::string page = read(path("out.html"));
+    EXPECT_EQ(page.rfind("<!DOCTYPE html>", 0), 0U);
+    EXPECT_EQ(page.find("://"), std::string::npos);
+    EXPECT_EQ(page.find("src="), std::string::npos);
+    EXPECT_NE(page.find("default-src 'none'"), std::string::npos);
+    EXPECT_NE(page.find("\"labels\":[[11.225,15.885]"), std::string::npos);
+}
+
 TEST_F(Replay, TakesSettingsFromTheCommandLine) {
     const Outcome outcome = run({evening, "--labels", evening_labels, "--set", "gate.threshold=fixed",
                                  "--set", "gate.open_dbfs=-3"});

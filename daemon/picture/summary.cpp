@@ -1,0 +1,16 @@
+#include "daemon/picture/summary.h"
+
+#include "daemon/text/print.h"
+
+namespace tripline::picture {
+
+std::string summary(const replay::Result& result) {
+    std::string text = print("%.1f s, keyed %zu time%s", replay::to_seconds(result.length), result.spells.size(),
+                             result.spells.size() == 1 ? "" : "s");
+    if (!result.score) return text;
+    const auto& s = *result.score;
+    return text + print("; %d overs, %d missed, %d false keys, %d held on, %d clipped", s.overs, s.missed,
+                        s.false_keys, s.held_on, s.clipped);
+}
+
+}  // namespace tripline::picture
