@@ -1,0 +1,107 @@
+// bench_prove [HOURS] [RECORDING]: so many hours of FLAC through what `tripline prove` does, and
+// decoded alone, on all cores; prints both and their ratio. Default: 1 hour of the shipped
+// recording, written anew as files of 10 minutes.
+#include "daemon/prove/run.h"
+#include "daemon/replay/recording.h"
+
+#include <sndfile.hh>
+
+#include <atomic>
+#include <chrono>
+#include <cstdio>
+#include <cstdlib>
+#include <exception>
+#include <filesystem>
+#include <functional>
+#include <stdexcept>
+#include <thread>
+#include <vector>
+
+#include <unistd.h>
+
+namespace {
+
+using namespace tripline;
+namespace fs = std::filesystem;
+using Clock = std::chrono::steady_clock;
+
+constexpr double file_seconds = 600;
+
+/// Files of ten minutes, the recording over and over; gone when this is.
+class Files {
+public:
+    Files(const fs::path& recording, int count) {
+        fs::create_directories(folder_);
+        const fs::path first = folder_ / "0.flac";
+        write(recording, first);
+        for (int i = 0; i < count; ++i) {
+            all.push_back(folder_ / (std::to_string(i) + ".flac"));
+            if (i > 0) fs::copy_file(first, all.back());
+        }
+    }
+    ~Files() { fs::remove_all(folder_); }
+    Files(const Files&) = delete;
+    Files& operator=(const Files&) = delete;
+
+    std::vector<fs::path> all;
+
+private:
+    static void write(const fs::path& recording, const fs::path& to) {
+        SndfileHandle in(recording.string());
+        if (in.error() != SF_ERR_NO_ERROR) throw std::runtime_error(recording.string() + ": " + in.strError());
+        std::vector<float> samples(static_cast<std::size_t>(in.frames() * in.channels()));
+        in.readf(samples.data(), in.frames());
+        SndfileHandle out(to.string(), SFM_WRITE, SF_FORMAT_FLAC | SF_FORMAT_PCM_16, in.channels(), in.samplerate());
+        const double repeats = file_seconds * in.samplerate() / static_cast<double>(in.frames());
+        for (int i = 0; i < repeats; ++i) out.writef(samples.data(), in.frames());
+    }
+
+    fs::path folder_ = fs::temp_directory_path() / ("tripline-bench-" + std::to_string(::getpid()));
+};
+
+double seconds_of(const std::function<void()>& work) {
+    const auto began = Clock::now();
+    work();
+    return std::chrono::duration<double>(Clock::now() - began).count();
+}
+
+void decode_all(const std::vector<fs::path>& files, unsigned workers) {
+    std::atomic<std::size_t> next{0};
+    std::vector<std::jthread> threads;
+    for (unsigned i = 0; i < workers; ++i) {
+        threads.emplace_back([&] {
+            for (std::size_t at = next++; at < files.size(); at = next++) {
+                replay::Recording recording({.file = files[at]});
+                while (!recording.next().microphone.empty()) {
+                }
+            }
+        });
+    }
+}
+
+void prove_all(const std::vector<fs::path>& files, unsigned workers) {
+    std::vector<prove::Item> items;
+    for (const auto& file : files) items.push_back({.name = file.stem().string(), .source = {.file = file}, .labels = {}, .settings = {}});
+    for (const auto& verdict : prove::run(items, workers, {})) {
+        if (!verdict.judged()) throw std::runtime_error(verdict.error);
+    }
+}
+
+}  // namespace
+
+int main(int argc, char** argv) {
+    try {
+        const double hours = argc > 1 ? std::atof(argv[1]) : 1;
+        const fs::path recording = argc > 2 ? argv[2] : "testdata/evening.flac";
+        const Files files(recording, std::max(1, static_cast<int>(hours * 3600 / file_seconds)));
+        const unsigned workers = std::max(1U, std::thread::hardware_concurrency());
+        const double decoding = seconds_of([&] { decode_all(files.all, workers); });
+        const double proving = seconds_of([&] { prove_all(files.all, workers); });
+        std::printf("%zu files of 10 minutes on %u cores: decoding alone %.1f s, prove %.1f s: %.2f times the speed of decoding\n",
+                    files.all.size(), workers, decoding, proving, decoding / proving);
+        return 0;
+    } catch (const std::exception& error) {
+        std::fprintf(stderr, "bench_prove: %s\n", error.what());
+        return 2;
+    }
+}
