@@ -33,7 +33,7 @@ void compare_figures(const Verdict& now, const std::map<std::string, double>& be
         changes.push_back({now.name, figure.name, trend, known->second, value});
     }
     for (const auto& [name, value] : before) {
-        const bool known = std::ranges::any_of(figures, [&](const Figure& f) { return f.name == name; });
+        const bool known = std::ranges::any_of(figures, [&name = name](const Figure& f) { return f.name == name; });
         if (!known) changes.push_back({now.name, name, Trend::gone, value, 0});
     }
 }
@@ -53,7 +53,7 @@ std::vector<Change> compare(const Baseline& before, const Verdicts& now) {
     }
     for (const auto& [name, figures] : before) {
         const bool judged = std::ranges::any_of(
-            now, [&](const Verdict& verdict) { return verdict.name == name && verdict.judged(); });
+            now, [&name = name](const Verdict& verdict) { return verdict.name == name && verdict.judged(); });
         if (!judged) changes.push_back({name, {}, Trend::gone});
     }
     return changes;
