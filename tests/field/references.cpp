@@ -33,6 +33,7 @@ std::vector<Adjustment> subtractions(Decibels coupling) {
     return all;
 }
 
+#ifdef HAVE_WEBRTC
 std::vector<Adjustment> likelihoods() {
     std::vector<Adjustment> all;
     for (const int l : {0, 1, 2, 3}) {
@@ -40,6 +41,7 @@ std::vector<Adjustment> likelihoods() {
     }
     return all;
 }
+#endif
 
 std::vector<Adjustment> probabilities() {
     std::vector<Adjustment> all;
@@ -54,7 +56,9 @@ std::vector<Adjustment> probabilities() {
 std::vector<Reference> references(Decibels coupling) {
     return {{"plain gate", thresholds(), make_gate},
             {"envelope subtraction", subtractions(coupling), make_subtraction},
+#ifdef HAVE_WEBRTC
             {"WebRTC detector", likelihoods(), make_webrtc},
+#endif
             {"speexdsp detector", probabilities(), make_speex_detector},
             {"speexdsp canceller + gate", thresholds(), make_speex_canceller}};
 }

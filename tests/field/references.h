@@ -26,7 +26,7 @@ struct Reference {
 
 /// Plain gate, envelope subtraction, the WebRTC detector, the speexdsp detector, and the
 /// speexdsp canceller before a gate. `coupling` is the scene's true one: adjustments are
-/// offered around it.
+/// offered around it. Built without libwebrtc-audio-processing, its row is left out.
 std::vector<Reference> references(Decibels coupling);
 
 std::unique_ptr<Listener> make_gate(const Adjustment& adjustment, Dbfs voice, Hertz rate);
