@@ -1,5 +1,6 @@
 #include "config/reader.h"
 
+#include "config/bare_text.h"
 #include "config/broken_line.h"
 #include "config/keys.h"
 #include "config/text_fault.h"
@@ -92,8 +93,21 @@ struct Parsed {
     Problem problem;
 };
 
+Problem problem_of(const TextFault& fault, const std::string& source) {
+    Problem problem;
+    problem.at = {source, fault.line, fault.column};
+    problem.what = fault.what;
+    return problem;
+}
+
 Parsed parse(const std::string& text, const std::string& source) {
     Parsed parsed;
+    // The library takes some letters for impossible where TOML allows none.
+    if (const auto beyond = first_beyond_ascii(text); beyond < text.size()) {
+        const auto what = "not valid TOML: a character outside quotes that is not ASCII";
+        parsed.problem = problem_of(fault_at(text, beyond, what), source);
+        return parsed;
+    }
     try {
         parsed.table = toml::parse(text);
     } catch (const toml::parse_error& error) {
@@ -130,10 +144,7 @@ Reading read_toml(std::string_view text, const std::string& source) {
 Reading read_toml(std::string_view text, const std::string& source, const Enters& enters) {
     Reading reading;
     if (const auto fault = find_text_fault(text)) {
-        Problem problem;
-        problem.at = {source, fault->line, fault->column};
-        problem.what = fault->what;
-        reading.problems.push_back(problem);
+        reading.problems.push_back(problem_of(*fault, source));
         return reading;
     }
     std::string left(text);

@@ -7,14 +7,6 @@
 namespace tripline::config {
 namespace {
 
-TextFault fault_at(std::string_view text, std::size_t offset, std::string what) {
-    const auto before = text.substr(0, offset);
-    const auto newline = before.rfind('\n');
-    const auto start = newline == std::string_view::npos ? 0 : newline + 1;
-    const auto line = 1 + std::count(before.begin(), before.end(), '\n');
-    return {static_cast<int>(line), static_cast<int>(offset - start) + 1, std::move(what)};
-}
-
 /// Offset of the first byte too many in a line, or the size of the text.
 std::size_t first_long_line(std::string_view text) {
     std::size_t start = 0;
@@ -27,6 +19,14 @@ std::size_t first_long_line(std::string_view text) {
 }
 
 }  // namespace
+
+TextFault fault_at(std::string_view text, std::size_t offset, std::string what) {
+    const auto before = text.substr(0, offset);
+    const auto newline = before.rfind('\n');
+    const auto start = newline == std::string_view::npos ? 0 : newline + 1;
+    const auto line = 1 + std::count(before.begin(), before.end(), '\n');
+    return {static_cast<int>(line), static_cast<int>(offset - start) + 1, std::move(what)};
+}
 
 std::optional<TextFault> find_text_fault(std::string_view text) {
     if (text.size() > longest_file) return TextFault{1, 1, "longer than 256 KiB"};

@@ -19,6 +19,9 @@ struct TextFault {
     std::string what;
 };
 
+/// The fault at a byte of the text.
+TextFault fault_at(std::string_view text, std::size_t offset, std::string what);
+
 /// Too long, a line too long, or not UTF-8.
 std::optional<TextFault> find_text_fault(std::string_view text);
 
