@@ -70,13 +70,11 @@ Client::Client(const Plan& plan, std::string program)
         throw std::system_error(errno, std::generic_category(), program_);
 }
 
-Client::~Client() {
+Ending Client::close() noexcept {
     if (socket_) ::shutdown(socket_.get(), SHUT_WR);
-    if (ends_within(release_within_)) return;
+    if (ends_within(release_within_)) return Ending::released;
     if (pid_ > 0) ::kill(pid_, SIGKILL);
-    const bool dead = ends_within(1s);
-    std::fprintf(stderr, "The guard did not end in time and %s: look at every line.\n",
-                 dead ? "was killed" : "cannot be killed");
+    return ends_within(1s) ? Ending::killed : Ending::undying;
 }
 
 bool Client::ends_within(Duration time) noexcept {

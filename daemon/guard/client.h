@@ -34,6 +34,13 @@ struct Status {
     bool sound() const noexcept { return link == Link::up && condition == Condition::good; }
 };
 
+/// How a guard ended that was told to.
+enum class Ending : std::uint8_t {
+    released,  ///< by itself, with every line at rest
+    killed,    ///< not in time: look at every line
+    undying,   ///< nor by SIGKILL: it hangs in a driver
+};
+
 /// One thread only, and never the audio callback: it makes system calls. That thread
 /// must live as long as the client: the kernel ends a guard whose starting thread ends.
 class Client {
@@ -45,9 +52,10 @@ public:
     /// `program`: path of tripline-guard. Throws std::invalid_argument for a plan the
     /// guard would refuse, std::system_error when the program cannot be run at all.
     Client(const Plan& plan, std::string program);
-    /// Ends the orders, so that the guard releases and exits; waits for it at most all
-    /// lags and a second, then kills it and says so on standard error.
-    ~Client();
+    ~Client() { (void)close(); }
+    /// Ends the orders, so that the guard releases and exits; waits for it at most all lags and a
+    /// second, then kills it.
+    Ending close() noexcept;
     Client(const Client&) = delete;
     Client& operator=(const Client&) = delete;
 

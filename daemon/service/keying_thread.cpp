@@ -39,7 +39,11 @@ KeyingThread::KeyingThread(const Setup& setup, const audio::Pulse& pulse) : puls
     outcome.get();
 }
 
-KeyingThread::~KeyingThread() = default;
+guard::Ending KeyingThread::end() {
+    thread_object_.request_stop();
+    if (thread_object_.joinable()) thread_object_.join();
+    return ending_;
+}
 
 void KeyingThread::run(const std::stop_token& stop, const Setup& setup, std::promise<void>& started) {
     ::pthread_setname_np(::pthread_self(), "keying");
@@ -68,6 +72,7 @@ void KeyingThread::work(const std::stop_token& stop, guard::Client& client) {
         client.tend({}, false, guard::TimePoint::clock::now());
         sleep_until(read_clock(CLOCK_MONOTONIC) + period);
     }
+    ending_ = client.close();
 }
 
 void KeyingThread::step(guard::Client& client) {

@@ -33,12 +33,13 @@ public:
     /// Starts the guard, which drives every line to rest, then the thread. Throws what
     /// guard::Client throws.
     KeyingThread(const Setup& setup, const audio::Pulse& pulse);
-    /// Releases the lines and ends the guard. Bounded by guard::Client's own bound.
-    ~KeyingThread();
+    ~KeyingThread() { (void)end(); }
     KeyingThread(const KeyingThread&) = delete;
     KeyingThread& operator=(const KeyingThread&) = delete;
 
     // For the service's thread.
+    /// Releases the lines, ends the guard and the thread. Bounded by guard::Client's own bound.
+    guard::Ending end();
     Trouble trouble() const noexcept { return trouble_.load(std::memory_order_acquire); }
     Trouble present() const noexcept { return present_.load(std::memory_order_acquire); }
     /// Asks to lift the latch; it lifts once nothing is wrong.
@@ -68,6 +69,7 @@ private:
     // The keying thread's own.
     KeyingRule rule_;
     GuardNews told_;
+    guard::Ending ending_ = guard::Ending::released;  // for the service's once the thread has ended
     // Written by the keying thread, read by the service's.
     std::atomic<Trouble> trouble_{Trouble::not_started};
     std::atomic<Trouble> present_{Trouble::not_started};

@@ -9,6 +9,7 @@
 #include <unistd.h>
 
 #include <cstring>
+#include <thread>
 
 namespace tripline::service {
 
@@ -22,6 +23,7 @@ constexpr Duration longest_stall = 2s;    // then the device is given up and ope
 constexpr Duration reload_patience = 1s;  // for the engine to go back to rest by itself
 constexpr Duration steady_after = 60s;    // running so long, earlier failures are forgotten
 constexpr unsigned longest_end_s = 5;
+constexpr Duration longest_close = 1s;    // of the sound, for its last events
 
 Duration now_monotonic() { return std::chrono::steady_clock::now().time_since_epoch(); }
 
@@ -41,10 +43,19 @@ Service::Service(Options options, const Signals& signals)
 }
 
 void Service::start_keying() {
-    keying_.reset();  // one guard at a time holds the lines
+    end_keying();  // one guard at a time holds the lines
     keep_wiring();
     keying_.emplace(keying_setup(options_), pulse_);
     keying_->hold(true);
+}
+
+bool Service::end_keying() {
+    if (!keying_) return true;
+    const guard::Ending ending = keying_->end();
+    keying_.reset();
+    if (ending == guard::Ending::released) return true;
+    log_.say(Message::guard_stuck, {ending == guard::Ending::killed ? "was killed" : "cannot be killed"});
+    return false;
 }
 
 // Before the guard opens a line: what it holds has to be known to whoever releases it.
@@ -321,9 +332,9 @@ void Service::feed_watchdog(Duration now) {
 int Service::release_and_end(Duration now) {
     ::alarm(longest_end_s);  // whatever hangs below, the process ends, and the guard releases
     supervisor_.stopping();
-    keying_.reset();
+    const bool released = end_keying();
     keyboard_.reset();
-    if (!hung_) log_.say(Message::stopped);
+    if (!hung_ && released) log_.say(Message::stopped);
     if (hung_) {
         log_.close();
         ::alarm(0);
@@ -331,11 +342,20 @@ int Service::release_and_end(Duration now) {
     }
     if (audio_.condition() == AudioKeeper::Condition::open) {
         const Hertz rate = audio_.source().rate();
-        audio_.close(now);
-        events_.drain(rate);
+        close_audio(now);
+        events_.drain(rate);  // those until the last block, too
         events_.print_summary(rate);
     }
     return exit_status_;
+}
+
+// A sound library may hang: whatever comes after that is lost.
+void Service::close_audio(Duration now) {
+    audio_.close(now);
+    while (audio_.condition() != AudioKeeper::Condition::closed && now_monotonic() - now < longest_close) {
+        std::this_thread::sleep_for(10ms);
+        audio_.poll();
+    }
 }
 
 }  // namespace tripline::service

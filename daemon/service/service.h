@@ -30,6 +30,8 @@ public:
 
 private:
     void start_keying();
+    /// False when the guard had to be killed.
+    bool end_keying();
     void keep_wiring();
     void happen(Happening happening);
     void order_fault(bool standing);
@@ -60,6 +62,7 @@ private:
     void report_priority();
     void feed_watchdog(Duration now);
     int release_and_end(Duration now);
+    void close_audio(Duration now);
 
     // All for the service's thread.
     Options options_;

@@ -60,7 +60,8 @@ TEST(TheKeyOpens, WhenTheGuardIsStopped) {
 
 // A wire that waits in its driver: not the key's own, which no program could open then.
 TEST(TheKeyOpens, WhenTheGuardHangsInTheDriverOfAnotherLine) {
-    for (int i = 0; i < injections; ++i) {
+    const std::string row = "guard hangs in the driver of another line";
+    while (table().wants(row)) {
         const Folder memory;
         const ShimFile shim(memory.path);
         RawGuard guard({}, {}, shim.environment());
@@ -71,7 +72,7 @@ TEST(TheKeyOpens, WhenTheGuardHangsInTheDriverOfAnotherLine) {
         const Instant hung(shim->write_failed_ns);
         const auto opened = guard.lines.wait("ptt", false, hung);
         ASSERT_TRUE(opened);
-        table().add("guard hangs in the driver of another line", any_fault, *opened - hung);
+        table().add(row, any_fault, hung, *opened);
         ASSERT_TRUE(guard.lines.wait("antenna", false, *opened));
         ASSERT_TRUE(guard.lines.wait("mute", false, *opened));
         guard.order(guard::keyed, 50ms);
@@ -101,12 +102,13 @@ TEST(TheKeyOpens, WhenDaemonAndGuardAreKilled) {
 }
 
 TEST(TheKeyOpens, WhenDaemonAndGuardAreStopped) {
-    for (int i = 0; i < injections; ++i) {
+    const std::string row = "daemon and guard SIGSTOP";
+    while (table().wants(row)) {
         Station station;
         const Instant at = now();
         ::kill(station.guard, SIGSTOP);
         station.daemon->signal(SIGSTOP);
-        station.measure("daemon and guard SIGSTOP", any_fault, at);
+        station.measure(row, any_fault, at);
         ::kill(station.guard, SIGCONT);  // stopped, it would outlive its daemon, and the test
     }
 }
@@ -173,7 +175,8 @@ TEST(TheKeyOpens, WhenTheMachineWasSuspended) {
 }
 
 TEST(TheKeyStays, WhenTheWallClockIsSet) {
-    for (int i = 0; i < 3; ++i) {
+    const std::string row = "daemon kill -9 after clock steps";
+    while (table().wants(row)) {
         Station station;
         const Instant at = now();
         for (const std::int64_t step : {-86400LL, 86400LL, 31536000LL, 0LL}) {
@@ -183,7 +186,7 @@ TEST(TheKeyStays, WhenTheWallClockIsSet) {
         EXPECT_FALSE(station.lines.wait("ptt", false, at, 1ms));
         const Instant death = now();
         station.daemon->signal(SIGKILL);
-        station.measure("daemon kill -9 after clock steps", process_death, death);
+        station.measure(row, process_death, death);
     }
 }
 

@@ -1,4 +1,5 @@
 // The rows of the fault table that need sound: the whole daemon, live.
+#include "dsp/detector_settings.h"
 #include "tests/faults/fault_table.h"
 #include "tests/live/shack.h"
 #include "tests/live/speech.h"
@@ -32,8 +33,10 @@ protected:
 
     using Step = std::function<void(Shack&)>;
 
-    /// On the air, `fault` at a random moment, the time to the open key; then `mend`.
-    static void inject(const std::string& row, Duration bound, const Step& fault, const Step& mend) {
+    /// On the air, `fault` at a random moment, the time to the open key; then `mend`. A fault that
+    /// only lasting makes one counts from its `limit` on.
+    static void inject(const std::string& row, Duration bound, const Step& fault, const Step& mend,
+                       Duration limit = Duration{0}) {
         static std::mt19937 random(20261125);
         constexpr Duration released_by_itself = 50ms;  // half of what the daemon calls a stall
         while (faults::table().wants(row)) {
@@ -42,10 +45,10 @@ protected:
             ::poll(nullptr, 0, 20 + static_cast<int>(random() % 70));
             const Instant at = faults::now();
             fault(*shack);
-            const auto opened = shack->lines.wait("ptt", false, at);
+            const auto opened = shack->lines.wait("ptt", false, at, limit + 3s);
             ASSERT_TRUE(opened || faults::table().excuse(row, on_air, at, released_by_itself))
                 << row << ": the key stayed closed\n" << shack->log();
-            if (opened) faults::table().add(row, bound, at, *opened);
+            if (opened) faults::table().add(row, bound, at + limit, *opened);
             mend(*shack);
         }
     }
@@ -153,6 +156,33 @@ TEST_F(TheLiveStation, OpensTheKeyWhenTheInputIsNotANumber) {
 TEST_F(TheLiveStation, OpensTheKeyWhenTheInputIsStuck) {
     shack->start_daemon();
     inject("input stuck at a constant", any_fault, [](Shack& s) { s.tell_card("constant"); }, nothing);
+}
+
+TEST_F(TheLiveStation, OpensTheKeyForASteadyTone) {
+    shack->start_daemon();
+    inject("steady tone, from its limit of 2.5 s on", any_fault, [](Shack& s) { s.tell_card("tone"); },
+           [](Shack& s) {
+               s.tell_card("quiet");
+               ::poll(nullptr, 0, 3500);  // until the lock-out is lifted
+           },
+           dsp::SpellSettings{}.steady);
+    EXPECT_GT(shack->count_logged("transmission ended: steady_tone"), 0) << shack->log();
+}
+
+TEST_F(TheLiveStation, StopsTheWaveWhenTheCallbackStalls) {
+    constexpr Duration period = 100ms, noticed_after = 150ms;
+    shack->start_daemon();
+    const faults::LineLog wave(shack->folder.path / "alive");
+    for (int i = 0; i < 5; ++i) {
+        ASSERT_TRUE(wave.wait("alive", true, faults::now()));
+        const Instant at = faults::now();
+        shack->server->signal(SIGSTOP);
+        ::poll(nullptr, 0, 1000);
+        shack->server->signal(SIGCONT);
+        for (const auto& record : wave.records())
+            EXPECT_FALSE(record.active && record.at > at + noticed_after + period && record.at < at + 1s);
+        ASSERT_TRUE(wave.wait("alive", true, at + 1s, 10s)) << "it goes on when the station is ready again";
+    }
 }
 
 TEST_F(TheLiveStation, OpensTheKeyForNewSettings) {
