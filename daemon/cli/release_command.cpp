@@ -77,13 +77,15 @@ void add(std::vector<Wire>& wires, const std::vector<Wire>& more) {
 
 /// A mistake elsewhere in the file is no reason to leave a line as it is.
 ExitCode release(const ConfigOptions& options) {
-    const auto kept = in_force(state_folder(options));
+    const auto folder = state_folder(options);
+    const auto kept = in_force(folder);
     const auto loaded = load(or_installed(options));
     const auto sound = sound_wiring(loaded);
     const auto pauses = pauses_of(kept.plan ? kept.plan->steps : loaded.settings.station.sequence);
     std::vector<Wire> wires = kept.plan ? lines::wires_of(kept.plan->wiring) : std::vector<Wire>{};
     add(wires, lines::wires_of(sound.wiring));
     const auto released = lines::release_all(wires, pauses, patience);
+    if (!released.empty() && all_at_rest(released)) guard::forget_plan(folder);
     tell(mistakes(loaded.problems));
     for (const auto& line : released) tell_line(line.wire.role, line.failure);
     const bool left_out = tell_left_out(sound);

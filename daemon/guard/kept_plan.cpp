@@ -29,6 +29,14 @@ std::string text_of(const Plan& plan) {
     return text;
 }
 
+void write_durably(const std::string& path, const std::string& text) {
+    const lines::Descriptor file(::open(path.c_str(), O_WRONLY | O_CREAT | O_TRUNC | O_CLOEXEC | O_NOFOLLOW, 0640));
+    require(bool(file), path);
+    const ssize_t written = ::write(file.get(), text.data(), text.size());
+    if (written >= 0 && written < static_cast<ssize_t>(text.size())) errno = ENOSPC;
+    require(written == static_cast<ssize_t>(text.size()) && ::fsync(file.get()) == 0, path);
+}
+
 }  // namespace
 
 std::string state_folder() {
@@ -38,15 +46,18 @@ std::string state_folder() {
 }
 
 void keep_plan(const Plan& plan, const std::string& folder) {
-    const std::string path = path_in(folder), fresh = path + ".new", text = text_of(plan);
-    {
-        const lines::Descriptor file(::open(fresh.c_str(), O_WRONLY | O_CREAT | O_TRUNC | O_CLOEXEC | O_NOFOLLOW, 0640));
-        require(bool(file), fresh);
-        const ssize_t written = ::write(file.get(), text.data(), text.size());
-        if (written >= 0 && written < static_cast<ssize_t>(text.size())) errno = ENOSPC;
-        require(written == static_cast<ssize_t>(text.size()) && ::fsync(file.get()) == 0, fresh);
+    const std::string path = path_in(folder), fresh = path + ".new";
+    try {
+        write_durably(fresh, text_of(plan));
+        require(::rename(fresh.c_str(), path.c_str()) == 0, path);
+    } catch (const std::system_error&) {
+        forget_plan(folder);
+        throw;
     }
-    require(::rename(fresh.c_str(), path.c_str()) == 0, path);
+}
+
+void forget_plan(const std::string& folder) noexcept {
+    if (!folder.empty()) ::unlink(path_in(folder).c_str());
 }
 
 std::optional<Plan> kept_plan(const std::string& folder) {

@@ -334,7 +334,10 @@ int Service::release_and_end(Duration now) {
     supervisor_.stopping();
     const bool released = end_keying();
     keyboard_.reset();
-    if (!hung_ && released) log_.say(Message::stopped);
+    if (!hung_ && released) {
+        guard::forget_plan(guard::state_folder());
+        log_.say(Message::stopped);
+    }
     if (hung_) {
         log_.close();
         ::alarm(0);

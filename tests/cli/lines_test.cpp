@@ -100,6 +100,7 @@ TEST_F(WiresInForce, AreReleasedBesideThoseOfTheFile) {
     EXPECT_EQ(outcome.out, "line.ptt released\nline.antenna released\nline.ptt released\n");
     EXPECT_TRUE(std::filesystem::exists(log()));
     EXPECT_TRUE(std::filesystem::exists(folder_ / "in-force.log"));
+    EXPECT_FALSE(guard::kept_plan(folder_)) << "all at rest: nothing is in force";
 }
 
 TEST_F(WiresInForce, AreReleasedThoughTheFileIsGone) {

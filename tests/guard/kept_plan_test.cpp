@@ -48,11 +48,17 @@ TEST_F(TheKeptPlan, ThatMakesNoSenseIsNamed) {
     }
 }
 
-TEST_F(TheKeptPlan, ThatCannotBeKeptLeavesTheOneBefore) {
+TEST_F(TheKeptPlan, ThatCannotBeKeptDoesNotLeaveTheOneBefore) {
     keep_plan(plan, folder);
     std::filesystem::create_directory(folder + "/lines-in-force.new");
     EXPECT_THROW(keep_plan({}, folder), std::system_error);
-    EXPECT_EQ(to_arguments(kept_plan(folder).value()), to_arguments(plan));
+    EXPECT_FALSE(kept_plan(folder));
+}
+
+TEST_F(TheKeptPlan, IsForgotten) {
+    keep_plan(plan, folder);
+    forget_plan(folder);
+    EXPECT_FALSE(kept_plan(folder));
 }
 
 TEST_F(TheKeptPlan, IsInTheFirstFolderOfTheServiceManager) {

@@ -172,7 +172,7 @@ TEST_F(TheLiveStation, OpensTheKeyForASteadyTone) {
 TEST_F(TheLiveStation, StopsTheWaveWhenTheCallbackStalls) {
     constexpr Duration period = 100ms, noticed_after = 150ms;
     shack->start_daemon();
-    const faults::LineLog wave(shack->folder.path / "alive");
+    const faults::LineLog wave(shack->folder.path / "wave");
     for (int i = 0; i < 5; ++i) {
         ASSERT_TRUE(wave.wait("alive", true, faults::now()));
         const Instant at = faults::now();

@@ -36,7 +36,7 @@ void Shack::write_config() const {
     for (const char* role : {"ptt", "mute", "antenna"}) {
         file << "[line." << role << "]\nkind = \"file\"\ndevice = \"" << (folder.path / "lines").string() << "\"\n";
     }
-    file << "[line.alive]\nkind = \"file\"\ndevice = \"" << (folder.path / "alive").string() << "\"\n";
+    file << "[line.alive]\nkind = \"file\"\ndevice = \"" << (folder.path / "wave").string() << "\"\n";
 }
 
 Shack::~Shack() {
