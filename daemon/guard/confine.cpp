@@ -46,7 +46,7 @@ void filter_system_calls() {
     for (const int call :
          {SCMP_SYS(clock_gettime), SCMP_SYS(clock_gettime64), SCMP_SYS(clock_nanosleep), SCMP_SYS(clock_nanosleep_time64),
           SCMP_SYS(ppoll), SCMP_SYS(ppoll_time64), SCMP_SYS(recvfrom), SCMP_SYS(recv), SCMP_SYS(sendto), SCMP_SYS(send),
-          SCMP_SYS(write), SCMP_SYS(ftruncate), SCMP_SYS(restart_syscall), SCMP_SYS(exit_group)})
+          SCMP_SYS(write), SCMP_SYS(ftruncate), SCMP_SYS(restart_syscall), SCMP_SYS(exit_group), SCMP_SYS(pidfd_send_signal)})
         require_zero(::seccomp_rule_add(filter, SCMP_ACT_ALLOW, call, 0), "system call");
     for (const scmp_datum_t request :
          {scmp_datum_t{TIOCMGET}, scmp_datum_t{TIOCMBIS}, scmp_datum_t{TIOCMBIC},

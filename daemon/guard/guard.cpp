@@ -73,11 +73,9 @@ void Guard::hear(Instant now) noexcept {
     // One byte more than an order, so that a longer message is seen to be longer.
     std::array<std::byte, sizeof(Order) + 1> message;
     const ssize_t size = ::recv(polled_[0].fd, message.data(), message.size(), MSG_DONTWAIT);
-    if (size > 0) {
-        if (judge_.take(std::span(message).first(static_cast<std::size_t>(size)), now)) alive_.paid();
-    } else if (size == 0 || (errno != EAGAIN && errno != EINTR)) {
-        stop(polled_[0]);  // the daemon is gone
-    }
+    const bool gone = size == 0 || (size < 0 && errno != EAGAIN && errno != EINTR);
+    if (gone) stop(polled_[0]);
+    else if (size > 0 && judge_.take(std::span(message.data(), std::size_t(size)), now)) alive_.paid();
 }
 
 void Guard::watch_devices() noexcept {
@@ -123,10 +121,9 @@ void Guard::read_back() noexcept {
 }
 
 void Guard::line_failed(Role role, int error) noexcept {
-    if (judge_.condition() != Condition::line_failed) {
-        failed_role_ = static_cast<std::uint8_t>(role);
-        failed_error_ = static_cast<std::uint8_t>(error);
-    }
+    if (judge_.condition() == Condition::line_failed) return;
+    failed_role_ = static_cast<std::uint8_t>(role);
+    failed_error_ = static_cast<std::uint8_t>(error);
     judge_.fail(Condition::line_failed);
 }
 

@@ -21,9 +21,8 @@ public:
     /// `retry_for`. Returns true unless a line failed. No heap.
     bool run() noexcept;
 
-    static constexpr Duration retry_for = 100ms, retry_every = 5ms;
-    /// A call that takes longer has failed: the guard could not hear meanwhile.
-    static constexpr Duration longest_call = 250ms;
+    /// A call that takes longer than `longest_call` has failed: the guard could not hear meanwhile.
+    static constexpr Duration retry_for = 100ms, retry_every = 5ms, longest_call = 250ms;
 
 private:
     using Levels = std::array<bool, lines::all_roles.size()>;  // by role

@@ -39,8 +39,7 @@ int run(std::span<const char* const> arguments) {
     const lines::RestPauses pauses{plan.steps.ptt.lag, plan.steps.antenna.lag};
     lines::Bank bank(plan.wiring, pauses);
     const int backstop = guard::start_backstop(bank, pauses, plan.priority);
-    const std::string refused = guard::ask_for_speed(plan.priority);
-    if (!refused.empty()) tell(refused.c_str());
+    if (const std::string refused = guard::ask_for_speed(plan.priority); !refused.empty()) tell(refused.c_str());
     guard::confine();
     guard::Guard guard(plan, bank, daemon_socket, signals, backstop);
     // Straight out, with everything still held: the kernel closes the devices.

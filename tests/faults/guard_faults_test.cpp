@@ -9,6 +9,7 @@
 
 #include <csignal>
 #include <cstring>
+#include <fstream>
 
 namespace tripline::faults {
 namespace {
@@ -111,6 +112,21 @@ TEST(TheKeyOpens, WhenDaemonAndGuardAreStopped) {
         station.measure(row, any_fault, at);
         ::kill(station.guard, SIGCONT);  // stopped, it would outlive its daemon, and the test
     }
+}
+
+// It would hold the devices for ever: no daemon is left to kill it.
+TEST(TheGuard, IsKilledByItsBackstopWhenItIsStopped) {
+    RawGuard guard;
+    guard.key();
+    ::kill(guard.pid(), SIGSTOP);
+    const auto state = [&] {
+        std::ifstream in("/proc/" + std::to_string(guard.pid()) + "/stat");
+        std::string id, name, state;
+        in >> id >> name >> state;
+        return state;
+    };
+    for (int i = 0; i < 1000 && state() != "Z"; ++i) ::poll(nullptr, 0, 1);
+    EXPECT_EQ(state(), "Z");
 }
 
 // One that cannot be reached any more takes no more bytes, which a guard on the air notices.
