@@ -73,8 +73,9 @@ function drawLine(y, values, colour, dash) {
 function drawPanel(panel, at) {
     const y = level => Math.min(at + panel.height, Math.max(at, at + level / data.lowest * panel.height));
     paint.fillStyle = "#111";
+    paint.textAlign = "start";
+    paint.fillText(panel.name, 4, at + 14);
     paint.textAlign = "end";
-    paint.fillText(panel.name, left - 34, at + 12);
     for (let level = 0; level >= data.lowest; level -= 10) {
         paint.fillStyle = "#ddd";
         paint.fillRect(left, y(level), width(), 1);
