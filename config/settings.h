@@ -6,6 +6,9 @@
 #include "daemon/lines/settings.h"
 #include "daemon/station/settings.h"
 
+#include <chrono>
+#include <string>
+
 namespace tripline::config {
 
 enum class LogLevel : unsigned char { error, warning, info, debug };
@@ -14,12 +17,19 @@ struct LogSettings {
     LogLevel level = LogLevel::info;
 };
 
+struct BlackBoxSettings {
+    Duration length = std::chrono::minutes(4);   ///< an over that reached its longest time lies within
+    std::string folder;
+    int budget_mb = 500;
+};
+
 struct Settings {
     station::Settings station;
     lines::Wiring lines;
     audio::Settings audio;
     guard::Settings guard;
     LogSettings log;
+    BlackBoxSettings black_box;
 };
 
 inline lines::LineSettings& line(Settings& settings, lines::Role role) {

@@ -1,6 +1,7 @@
 // The engine inside the audio callback, with its wait-free doors to other threads.
 #pragma once
 
+#include "daemon/audio/frame.h"
 #include "daemon/audio/lifeless.h"
 #include "daemon/audio/pulse.h"
 #include "daemon/audio/ring.h"
@@ -18,12 +19,6 @@ struct Command {
     bool standing = false;                      ///< for the others
 };
 
-/// A frame as the daemon received it.
-struct Frame {
-    float microphone = 0;
-    float receiver = 0;
-};
-
 /// The rings between the callback and the rest. Each has one producer, one consumer.
 struct Doors {
     Ring<Command> commands{64};         ///< service to callback
@@ -37,6 +32,10 @@ public:
     /// `before`, whose source has stopped, passes on its mode, lock-out, fault and frame count.
     LiveEngine(const station::Settings& settings, Hertz rate, Pulse& pulse, Doors& doors,
                const LiveEngine* before = nullptr);
+
+    /// Before the source starts.
+    Frames now() const noexcept { return engine_.now(); }
+    station::Mode mode() const noexcept { return engine_.mode(); }
 
     void process(const station::Block& block) noexcept override;
     void flag() noexcept override { pulse_.flagged.fetch_add(1, std::memory_order_relaxed); }

@@ -3,7 +3,6 @@
 #include <sndfile.h>
 
 #include <chrono>
-#include <vector>
 
 namespace tripline::audio {
 
@@ -29,13 +28,16 @@ struct Recorder::File {
     File& operator=(const File&) = delete;
 
     SNDFILE* handle = nullptr;
-    std::vector<Frame> frames = std::vector<Frame>(frames_a_write);
 };
 
 static_assert(sizeof(Frame) == 2 * sizeof(float), "a frame is written as two interleaved floats");
 
-Recorder::Recorder(const std::string& path, Hertz rate)
-    : ring_(ring_frames), file_(std::make_unique<File>(path, rate)), writer_([this] { run(); }) {}
+Recorder::Recorder(const std::string& path, Hertz rate, Listener listener)
+    : listener_(std::move(listener)),
+      ring_(ring_frames),
+      frames_(frames_a_write),
+      file_(path.empty() ? nullptr : std::make_unique<File>(path, rate)),
+      writer_([this] { run(); }) {}
 
 Recorder::~Recorder() {
     stop_.store(true);
@@ -51,12 +53,17 @@ void Recorder::run() {
 }
 
 void Recorder::drain() {
-    while (const std::size_t got = ring_.pop(std::span(file_->frames))) {
-        if (failed()) continue;
-        const auto wanted = static_cast<sf_count_t>(got);
-        const sf_count_t written = sf_writef_float(file_->handle, &file_->frames.front().microphone, wanted);
-        if (written != wanted) failed_.store(true, std::memory_order_relaxed);
+    while (const std::size_t got = ring_.pop(std::span(frames_))) {
+        const std::span<const Frame> frames(frames_.data(), got);
+        if (listener_) listener_(frames);
+        if (file_ && !failed()) write(frames);
     }
+}
+
+void Recorder::write(std::span<const Frame> frames) {
+    const auto wanted = static_cast<sf_count_t>(frames.size());
+    if (sf_writef_float(file_->handle, &frames.front().microphone, wanted) == wanted) return;
+    failed_.store(true, std::memory_order_relaxed);
 }
 
 }  // namespace tripline::audio

@@ -1,19 +1,27 @@
-// Writes exactly the samples the engine received to a file, from a thread of its own.
+// Writes exactly the samples the engine received to a file, and gives them to a listener, from a
+// thread of its own.
 #pragma once
 
 #include "daemon/audio/live_engine.h"
 
 #include <atomic>
+#include <functional>
 #include <memory>
+#include <span>
 #include <string>
 #include <thread>
+#include <vector>
 
 namespace tripline::audio {
 
 class Recorder {
 public:
-    /// 32-bit float WAV, microphone left, receiver right. Throws Error.
-    Recorder(const std::string& path, Hertz rate);
+    /// Called in the recorder's thread with what the engine received, in order.
+    using Listener = std::function<void(std::span<const Frame>)>;
+
+    /// 32-bit float WAV, microphone left, receiver right; no file with an empty path. The
+    /// listener may be empty. Throws Error.
+    Recorder(const std::string& path, Hertz rate, Listener listener);
     ~Recorder();
 
     /// The callback's end.
@@ -25,9 +33,12 @@ private:
     struct File;
     void run();
     void drain();
+    void write(std::span<const Frame> frames);
 
+    const Listener listener_;
     Ring<Frame> ring_;                  // callback and the writing thread
-    std::unique_ptr<File> file_;        // the writing thread
+    std::vector<Frame> frames_;         // the writing thread
+    std::unique_ptr<File> file_;        // the writing thread; null: none is written
     std::atomic<bool> stop_{false};     // any
     std::atomic<bool> failed_{false};   // any
     std::thread writer_;

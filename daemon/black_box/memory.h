@@ -1,7 +1,7 @@
 // The last minutes of both channels, and what the engine told of them.
 #pragma once
 
-#include "daemon/black_box/frame.h"
+#include "daemon/audio/frame.h"
 #include "daemon/station/event.h"
 
 #include <deque>
@@ -10,6 +10,8 @@
 #include <vector>
 
 namespace tripline::black_box {
+
+using audio::Frame;
 
 /// About a second of frames.
 using Chunk = std::vector<Frame>;

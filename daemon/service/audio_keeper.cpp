@@ -7,7 +7,7 @@ AudioKeeper::~AudioKeeper() {
     if (parts_) parts_->source->stop();
 }
 
-void AudioKeeper::open(OpenSource open_source, const station::Settings& settings, std::string record_to,
+void AudioKeeper::open(OpenSource open_source, const config::Settings& settings, std::string record_to,
                        Duration now) {
     condition_ = Condition::opening;
     since_ = now;
@@ -18,21 +18,32 @@ void AudioKeeper::open(OpenSource open_source, const station::Settings& settings
 }
 
 std::unique_ptr<AudioKeeper::Parts> AudioKeeper::build(const OpenSource& open_source,
-                                                       const station::Settings& settings,
+                                                       const config::Settings& settings,
                                                        const std::string& record_to) {
     auto parts = std::make_unique<Parts>();
     parts->source = open_source();
     const Hertz rate = parts->source->rate();
-    if (!record_to.empty()) parts->recorder = std::make_unique<audio::Recorder>(record_to, rate);
+    parts->recorder = make_recorder(record_to, rate);
     doors_.recording = parts->recorder ? &parts->recorder->ring() : nullptr;
     try {
-        parts->engine = std::make_unique<audio::LiveEngine>(settings, rate, pulse_, doors_, before_.get());
+        parts->engine = std::make_unique<audio::LiveEngine>(settings.station, rate, pulse_, doors_, before_.get());
     } catch (...) {
         doors_.recording = nullptr;  // its recorder ends here
         throw;
     }
+    if (black_box_ != nullptr) {
+        black_box_->begin(rate, parts->engine->now(), dsp::Detector(settings.station.detector, rate).hop(),
+                          parts->engine->mode(), settings);
+    }
     parts->source->start(*parts->engine);
     return parts;
+}
+
+std::unique_ptr<audio::Recorder> AudioKeeper::make_recorder(const std::string& record_to, Hertz rate) {
+    if (black_box_ == nullptr && record_to.empty()) return nullptr;
+    audio::Recorder::Listener listener;
+    if (black_box_ != nullptr) listener = [box = black_box_](std::span<const audio::Frame> frames) { box->take(frames); };
+    return std::make_unique<audio::Recorder>(record_to, rate, std::move(listener));
 }
 
 void AudioKeeper::close(Duration now) {

@@ -5,6 +5,7 @@
 #include "config/settings.h"
 #include "daemon/audio/live_engine.h"
 #include "daemon/audio/recorder.h"
+#include "daemon/black_box/black_box.h"
 
 #include <functional>
 #include <future>
@@ -28,8 +29,10 @@ public:
     /// Waits for a close or an open that is under way: check hung() first.
     ~AudioKeeper();
 
+    /// From the next open() on, what is heard goes there as well. It must outlive this.
+    void keep_in(black_box::BlackBox& box) { black_box_ = &box; }
     /// Only when closed.
-    void open(OpenSource open_source, const station::Settings& settings, std::string record_to, Duration now);
+    void open(OpenSource open_source, const config::Settings& settings, std::string record_to, Duration now);
     /// Only when open.
     void close(Duration now);
     /// Takes the outcome of what was under way, if there is one.
@@ -50,12 +53,14 @@ private:
         std::unique_ptr<audio::LiveEngine> engine;
         std::unique_ptr<audio::Source> source;
     };
-    std::unique_ptr<Parts> build(const OpenSource& open_source, const station::Settings& settings,
+    std::unique_ptr<Parts> build(const OpenSource& open_source, const config::Settings& settings,
                                  const std::string& record_to);
+    std::unique_ptr<audio::Recorder> make_recorder(const std::string& record_to, Hertz rate);
 
     // The service's thread; before_ is the helper thread's while it opens or closes.
     audio::Pulse& pulse_;
     audio::Doors& doors_;
+    black_box::BlackBox* black_box_ = nullptr;
     Condition condition_ = Condition::closed;
     Duration since_{0};
     std::string failure_;

@@ -22,6 +22,7 @@ void EventReporter::drain(Hertz rate) {
 
 void EventReporter::take(const station::Event& event, Hertz rate) {
     if (file_) file_->write(event, rate);
+    if (black_box_ != nullptr) black_box_->take(event);
     if (event.kind == station::EventKind::reset) log_.say(Message::not_finite);
     if (event.kind == station::EventKind::mode) log_.say(Message::mode_taken, {std::string(station::name(event.mode))});
     if (event.kind != station::EventKind::state) return;

@@ -2,6 +2,7 @@
 #pragma once
 
 #include "daemon/audio/live_engine.h"
+#include "daemon/black_box/black_box.h"
 #include "daemon/service/event_file.h"
 #include "daemon/service/log.h"
 #include "daemon/service/printer.h"
@@ -17,6 +18,9 @@ public:
     /// events are written; empty: nowhere. Throws as EventFile does.
     EventReporter(audio::Ring<station::Event>& events, Log& log, bool print, const std::string& file);
 
+    /// From now on the events go there as well. It must outlive this.
+    void keep_in(black_box::BlackBox& box) { black_box_ = &box; }
+
     /// Everything that waits in the ring, at a stream of this rate.
     void drain(Hertz rate);
     /// Prints the overs so far, and their time in all.
@@ -31,6 +35,7 @@ private:
     Log& log_;
     std::optional<Printer> printer_;
     std::optional<EventFile> file_;
+    black_box::BlackBox* black_box_ = nullptr;
     station::Lines lines_;
     station::Reason reason_ = station::Reason::none;  ///< why the present change of lines began
     Frames closed_at_{0};

@@ -46,6 +46,8 @@ enum class Message : std::uint8_t {
     recording_broken,
     locked_out,
     not_finite,
+    capture_written,
+    capture_failed,
     count
 };
 
@@ -90,6 +92,8 @@ inline constexpr std::array<MessageText, static_cast<std::size_t>(Message::count
     {Message::recording_broken, Severity::error, "recording ended early: {}"},
     {Message::locked_out, Severity::warning, "transmission ended: {}; locked out until the microphone is quiet"},
     {Message::not_finite, Severity::warning, "a sample was not a number: the chain was reset, key released"},
+    {Message::capture_written, Severity::info, "black box written: {}"},
+    {Message::capture_failed, Severity::warning, "black box not written: {}"},
 }};
 
 constexpr const MessageText& text_of(Message message) { return all_messages[static_cast<std::size_t>(message)]; }

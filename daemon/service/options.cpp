@@ -2,10 +2,20 @@
 
 #include "daemon/audio/recording_player.h"
 #include "daemon/audio/sound_card.h"
+#include "daemon/guard/kept_plan.h"
 
 #include <filesystem>
 
 namespace tripline::service {
+
+std::optional<black_box::Settings> black_box_of(const config::BlackBoxSettings& settings) {
+    const std::string state = guard::state_folder();
+    std::filesystem::path folder = settings.folder;
+    if (folder.empty() && !state.empty()) folder = std::filesystem::path(state) / "captures";
+    if (folder.empty() || settings.length == Duration::zero()) return std::nullopt;
+    constexpr std::uint64_t megabyte = 1'000'000;
+    return black_box::Settings{settings.length, folder, static_cast<std::uint64_t>(settings.budget_mb) * megabyte};
+}
 
 guard::Plan plan_of(const config::Settings& settings) {
     guard::Plan plan = guard::make_plan(settings.lines, settings.station, settings.guard);

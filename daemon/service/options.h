@@ -30,6 +30,9 @@ struct Options {
     bool print_keying = false;         ///< a line on standard output for each change of the key
 };
 
+/// What the black box is to do: nothing with 0 minutes, or where no folder is set and the
+/// service manager made none.
+std::optional<black_box::Settings> black_box_of(const config::BlackBoxSettings& settings);
 guard::Plan plan_of(const config::Settings& settings);
 KeyingThread::Setup keying_setup(const Options& options);
 /// Opens the recording, or else the sound devices.

@@ -38,6 +38,7 @@ Service::Service(Options options, const Signals& signals)
       mode_(take_kept_mode(options_.settings.station.start_mode)) {
     log_.say(Message::started, {version, std::string(station::name(mode_.wanted()))});
     start_keying();
+    start_black_box();
     if (options_.keys) keyboard_.emplace(STDIN_FILENO);
     if (keyboard_ && keyboard_->works()) std::puts(keys_text);
 }
@@ -68,6 +69,16 @@ void Service::keep_wiring() {
         log_.say(Message::plan_not_kept, {error.what()});
     }
 }
+
+void Service::start_black_box() {
+    const auto settings = black_box_of(options_.settings.black_box);
+    if (!settings) return;
+    black_box_.emplace(*settings);
+    audio_.keep_in(*black_box_);
+    events_.keep_in(*black_box_);
+}
+
+bool Service::capture(const std::string& why) { return black_box_ && black_box_->capture(why); }
 
 int Service::run() {
     while (phase_ != Phase::stopping) {
@@ -158,7 +169,7 @@ void Service::tend_audio(Duration now) {
 
 void Service::open_audio(Duration now) {
     next_open_ = Duration{0};
-    audio_.open(opener(options_, pulse_), options_.settings.station,
+    audio_.open(opener(options_, pulse_), options_.settings,
                 numbered(options_.record_to, ++opened_), now);
 }
 
@@ -287,6 +298,7 @@ void Service::report(Duration now) {
     if (audio_.condition() == AudioKeeper::Condition::open) events_.drain(audio_.source().rate());
     report_guard();
     report_priority();
+    report_captures();
     const auto say_growth = [&](Growing& growing, std::uint64_t count, Message message) {
         if (growing.due(count, now)) log_.say(message, {std::to_string(count)});
     };
@@ -320,6 +332,13 @@ void Service::report_priority() {
     for (const auto& [who, granted] : {std::pair{"audio", audio}, std::pair{"keying", keying}}) {
         if (granted.real_time) log_.say(Message::priority_granted, {who, std::to_string(granted.priority)});
         else log_.say(Message::priority_refused, {who, granted.refusal.empty() ? "not asked for" : granted.refusal});
+    }
+}
+
+void Service::report_captures() {
+    while (const auto outcome = black_box_ ? black_box_->next_outcome() : std::nullopt) {
+        if (outcome->failure.empty()) log_.say(Message::capture_written, {outcome->sound.string()});
+        else log_.say(Message::capture_failed, {outcome->failure});
     }
 }
 

@@ -28,11 +28,17 @@ public:
     /// for a recording that could not be played to its end.
     int run();
 
+    /// Writes what the black box keeps; `why` is a word of letters and dashes. What became of
+    /// it is logged. False when there is no black box, or too many captures wait. The
+    /// service's thread.
+    bool capture(const std::string& why);
+
 private:
     void start_keying();
     /// False when the guard had to be killed.
     bool end_keying();
     void keep_wiring();
+    void start_black_box();
     void happen(Happening happening);
     void order_fault(bool standing);
     void hold_lines();
@@ -60,6 +66,7 @@ private:
     void report(Duration now);
     void report_guard();
     void report_priority();
+    void report_captures();
     void feed_watchdog(Duration now);
     int release_and_end(Duration now);
     void close_audio(Duration now);
@@ -72,6 +79,7 @@ private:
     audio::Pulse pulse_;
     audio::Doors doors_;
     std::optional<KeyingThread> keying_;
+    std::optional<black_box::BlackBox> black_box_;
     AudioKeeper audio_;
     EventReporter events_;
     OperatorMode mode_;

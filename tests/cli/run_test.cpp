@@ -6,6 +6,7 @@
 #include <sys/wait.h>
 
 #include <csignal>
+#include <cstdlib>
 #include <cstring>
 #include <filesystem>
 #include <fstream>
@@ -47,6 +48,26 @@ struct TheStation : testing::Test {
         return false;
     }
 };
+
+TEST_F(TheStation, WritesItsBlackBoxAfterAForcedTimeOutAndItReplaysToTheSameEvents) {
+    auto command = run("testdata/evening.flac");
+    command[2] += " --set limits.longest_over_s=3 --set black_box.folder=" + (folder / "captures").string();
+    faults::Child station(command);
+    ASSERT_TRUE(comes(log, "black box written: ", 60s)) << text_of(log);
+    station.signal(SIGTERM);
+    fs::path sound;
+    for (const auto& entry : fs::directory_iterator(folder / "captures")) {
+        if (entry.path().extension() == ".flac") sound = entry.path();
+    }
+    ASSERT_NE(sound.filename().string().find("time-out"), std::string::npos);
+    const auto beside = [&](const char* extension) { return fs::path(sound).replace_extension(extension).string(); };
+    const std::string replay = std::string(TRIPLINE_PROGRAM) + " replay " + sound.string() + " --config " +
+                               beside(".toml") + " --events " + (folder / "again").string() + " > /dev/null";
+    ASSERT_EQ(std::system(replay.c_str()), 0);
+    const std::string told = text_of(beside(".events.jsonl"));
+    EXPECT_NE(told.find("too_long"), std::string::npos);
+    EXPECT_EQ(text_of((folder / "again").string()), told);
+}
 
 TEST_F(TheStation, GoesToSafeAndBackToArmedBySignals) {
     faults::Child station(run("testdata/evening.flac"));
