@@ -26,6 +26,7 @@ enum class Touches : unsigned char {
     sound,   ///< the sound devices are opened anew
     guard,   ///< the lines are opened anew
     log,
+    daemon,  ///< nothing does; it counts from the next start
 };
 
 struct Range {

@@ -2,9 +2,12 @@
 #pragma once
 
 #include "daemon/audio/settings.h"
+#include "daemon/control/settings.h"
 #include "daemon/guard/settings.h"
 #include "daemon/lines/settings.h"
+#include "daemon/logbook/settings.h"
 #include "daemon/station/settings.h"
+#include "daemon/web/settings.h"
 
 #include <chrono>
 #include <string>
@@ -30,6 +33,9 @@ struct Settings {
     guard::Settings guard;
     LogSettings log;
     BlackBoxSettings black_box;
+    control::Settings control;
+    logbook::Settings logbook;
+    web::Settings web;
 };
 
 inline lines::LineSettings& line(Settings& settings, lines::Role role) {

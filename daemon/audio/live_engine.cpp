@@ -3,11 +3,17 @@
 #include <sys/syscall.h>
 #include <unistd.h>
 
+#include <algorithm>
+
 namespace tripline::audio {
+
+namespace {
+constexpr std::size_t longest_chimed = 16384;  // frames of a block; a longer one goes without
+}
 
 LiveEngine::LiveEngine(const station::Settings& settings, Hertz rate, Pulse& pulse, Doors& doors,
                        const LiveEngine* before)
-    : rate_(rate), engine_(settings, rate), pulse_(pulse), doors_(doors) {
+    : rate_(rate), engine_(settings, rate), levels_(rate), chime_(rate), receiver_(longest_chimed), pulse_(pulse), doors_(doors) {
     for (Command stale; doors_.commands.pop(stale);) {
     }
     if (before != nullptr) {
@@ -27,9 +33,11 @@ void LiveEngine::process(const station::Block& block) noexcept {
         pulse_.thread.store(static_cast<int>(::syscall(SYS_gettid)), std::memory_order_relaxed);
     }
     obey_commands();
-    record(block);
-    engine_.process(block, *this);
-    publish(block);
+    const station::Block heard = chime_.sounds() ? with_chime(block) : block;
+    record(heard);
+    engine_.process(heard, *this);
+    publish(heard);
+    if (LevelFrame frame; levels_.look(engine_, frame)) doors_.levels.push(frame);
 }
 
 void LiveEngine::obey_commands() noexcept {
@@ -40,11 +48,23 @@ void LiveEngine::obey(const Command& command) noexcept {
     switch (command.kind) {
         case Command::Kind::mode: engine_.set_mode(command.mode); return;
         case Command::Kind::reload: engine_.set_reload(command.standing); return;
+        case Command::Kind::chime: chime_.strike(); return;
         case Command::Kind::fault:
             fault_ = command.standing;
             engine_.set_fault(command.standing);
             return;
     }
+}
+
+// Recorded as it went in, so that a replay of it still agrees.
+station::Block LiveEngine::with_chime(station::Block block) noexcept {
+    if (block.loudspeaker.empty() || block.microphone.size() > receiver_.size()) return block;
+    const std::span<float> sound(receiver_.data(), block.microphone.size());
+    std::ranges::fill(sound, 0.0F);
+    std::ranges::copy(block.receiver.first(std::min(block.receiver.size(), sound.size())), sound.begin());
+    chime_.add_to(sound);
+    block.receiver = sound;
+    return block;
 }
 
 void LiveEngine::record(const station::Block& block) noexcept {

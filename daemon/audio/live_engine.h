@@ -1,7 +1,9 @@
 // The engine inside the audio callback, with its wait-free doors to other threads.
 #pragma once
 
+#include "daemon/audio/chime.h"
 #include "daemon/audio/frame.h"
+#include "daemon/audio/level_tap.h"
 #include "daemon/audio/lifeless.h"
 #include "daemon/audio/pulse.h"
 #include "daemon/audio/ring.h"
@@ -9,12 +11,13 @@
 #include "daemon/station/engine.h"
 
 #include <array>
+#include <vector>
 
 namespace tripline::audio {
 
 /// From the service to the engine.
 struct Command {
-    enum class Kind : std::uint8_t { mode, fault, reload } kind = Kind::mode;
+    enum class Kind : std::uint8_t { mode, fault, reload, chime } kind = Kind::mode;
     station::Mode mode = station::Mode::armed;  ///< for Kind::mode
     bool standing = false;                      ///< for the others
 };
@@ -23,6 +26,7 @@ struct Command {
 struct Doors {
     Ring<Command> commands{64};         ///< service to callback
     Ring<station::Event> events{4096};  ///< callback to service
+    Ring<LevelFrame> levels{256};       ///< callback to service; when full the frame is left out
     Ring<Frame>* recording = nullptr;   ///< callback to recorder; none when nothing is recorded
 };
 
@@ -44,6 +48,7 @@ private:
     void take(const station::Event& event) noexcept override;
     void obey_commands() noexcept;
     void obey(const Command& command) noexcept;
+    station::Block with_chime(station::Block block) noexcept;
     void record(const station::Block& block) noexcept;
     void publish(const station::Block& block) noexcept;
 
@@ -51,6 +56,9 @@ private:
     Hertz rate_;
     station::Engine engine_;
     Lifeless lifeless_;
+    LevelTap levels_;
+    Chime chime_;
+    std::vector<float> receiver_;  ///< the receiver's sound with the chime
     bool fault_ = false;
     Pulse& pulse_;
     Doors& doors_;

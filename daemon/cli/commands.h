@@ -12,6 +12,7 @@ class App;
 namespace tripline::cli {
 
 void add_config(CLI::App& program, ExitCode& outcome);   ///< config check, config show
+void add_desk(CLI::App& program, ExitCode& outcome);     ///< status, arm, safe, key, set ...: a running station
 void add_devices(CLI::App& program, ExitCode& outcome);  ///< the sound devices and their names
 void add_explain(CLI::App& program, ExitCode& outcome);  ///< why it keyed, or did not
 void add_inspect(CLI::App& program, ExitCode& outcome);  ///< the health of the inputs
@@ -20,7 +21,9 @@ void add_prove(CLI::App& program, ExitCode& outcome);    ///< a folder of record
 void add_release(CLI::App& program, ExitCode& outcome);  ///< drive every line to rest
 void add_replay(CLI::App& program, ExitCode& outcome);   ///< recordings through the station
 void add_run(CLI::App& program, ExitCode& outcome);      ///< the station, live, in the terminal
+void add_log(CLI::App& program, ExitCode& outcome);      ///< the overs of the station's log
 void add_setup(CLI::App& program, ExitCode& outcome);    ///< settings from a measured recording
 void add_tune(CLI::App& program, ExitCode& outcome);     ///< the most robust of many settings
+void add_watch(CLI::App& program, ExitCode& outcome);    ///< a running station in the terminal
 
 }  // namespace tripline::cli

@@ -22,16 +22,19 @@ std::shared_ptr<CLI::App> make_program(ExitCode& outcome) {
     program->footer(exit_status_text(exit_codes));
     program->require_subcommand(1);
     add_config(*program, outcome);
+    add_desk(*program, outcome);
     add_devices(*program, outcome);
     add_explain(*program, outcome);
     add_inspect(*program, outcome);
     add_lines(*program, outcome);
+    add_log(*program, outcome);
     add_prove(*program, outcome);
     add_release(*program, outcome);
     add_replay(*program, outcome);
     add_run(*program, outcome);
     add_setup(*program, outcome);
     add_tune(*program, outcome);
+    add_watch(*program, outcome);
     return program;
 }
 

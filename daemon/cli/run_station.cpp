@@ -14,7 +14,8 @@ config::Loaded load_again(const ConfigOptions& options) {
                                 : config::load(options.file, options.overlays);
 }
 
-service::Reloaded reload(const ConfigOptions& options, const std::string& lines_log) {
+service::Reloaded reload(ConfigOptions options, const std::string& lines_log, const config::Overlays& set) {
+    options.overlays.insert(options.overlays.end(), set.begin(), set.end());
     config::Loaded loaded = load_again(options);
     service::Reloaded reloaded;
     for (const config::Problem& problem : loaded.problems) reloaded.problems.push_back(to_string(problem));
@@ -44,7 +45,8 @@ ExitCode run_station(const ConfigOptions& config, service::Options request, cons
     check_files(request, lines_log, config.file);
     request.settings = loaded->settings;
     if (!lines_log.empty()) use_file_lines(request.settings.lines, lines_log);
-    request.reload = [config, lines_log] { return reload(config, lines_log); };
+    request.settings_file = config.file;
+    request.reload = [config, lines_log](const config::Overlays& set) { return reload(config, lines_log, set); };
     service::Service service(std::move(request), signals);
     return static_cast<ExitCode>(service.run());
 }

@@ -1,5 +1,6 @@
 #include "daemon/service/event_reporter.h"
 
+#include "daemon/replay/event_line.h"
 #include "daemon/station/names.h"
 
 #include <unistd.h>
@@ -9,9 +10,17 @@
 
 namespace tripline::service {
 
-EventReporter::EventReporter(audio::Ring<station::Event>& events, Log& log, bool print,
+namespace {
+
+logbook::WallTime now_wall() {
+    return std::chrono::time_point_cast<std::chrono::milliseconds>(std::chrono::system_clock::now());
+}
+
+}  // namespace
+
+EventReporter::EventReporter(audio::Ring<station::Event>& events, Log& log, control::Desk& desk, bool print,
                              const std::string& file)
-    : events_(events), log_(log) {
+    : events_(events), log_(log), desk_(desk) {
     if (print) printer_.emplace(STDOUT_FILENO);
     if (!file.empty()) file_.emplace(file);
 }
@@ -23,6 +32,7 @@ void EventReporter::drain(Hertz rate) {
 void EventReporter::take(const station::Event& event, Hertz rate) {
     if (file_) file_->write(event, rate);
     if (black_box_ != nullptr) black_box_->take(event);
+    desk_.event(replay::event_line(event, rate));
     if (event.kind == station::EventKind::reset) log_.say(Message::not_finite);
     if (event.kind == station::EventKind::mode) log_.say(Message::mode_taken, {std::string(station::name(event.mode))});
     if (event.kind != station::EventKind::state) return;
@@ -39,20 +49,36 @@ void EventReporter::take_key(const station::Event& event, Hertz rate) {
     if (event.lines.ptt) {
         ++overs_;
         closed_at_ = event.at;
+        watch_.key_closed(now_wall(), reason_, event.heard.measures.microphone);
     } else {
-        keyed_ += event.at - closed_at_;
+        take_over(watch_.key_opened(to_duration(event.at - closed_at_, rate), reason_));
+        keyed_ += to_duration(event.at - closed_at_, rate);
     }
     if (printer_) printer_->print(key_text(event, reason_, rate));
 }
 
-void EventReporter::print_summary(Hertz rate) {
+void EventReporter::log_to(logbook::Book* book) {
+    book_ = book;
+    if (book_ == nullptr) return;
+    for (const logbook::Over& over : book_->before()) desk_.over(over);
+    watch_ = logbook::OverWatch(book_->before().empty() ? 0 : book_->before().back().number);
+}
+
+void EventReporter::take_over(const logbook::Over& over) {
+    desk_.over(over);
+    if (book_ != nullptr) book_->write(over);
+}
+
+void EventReporter::print_summary() {
     if (!printer_) return;
-    printer_->print(std::to_string(overs_) + (overs_ == 1 ? " over, " : " overs, ") + time_text(keyed_, rate) +
+    printer_->print(std::to_string(overs_) + (overs_ == 1 ? " over, " : " overs, ") + time_text(keyed_) +
                     " keyed");
 }
 
-std::string time_text(Frames at, Hertz rate) {
-    const auto ms = std::chrono::duration_cast<std::chrono::milliseconds>(to_duration(at, rate)).count();
+std::string time_text(Frames at, Hertz rate) { return time_text(to_duration(at, rate)); }
+
+std::string time_text(Duration time) {
+    const auto ms = std::chrono::duration_cast<std::chrono::milliseconds>(time).count();
     char text[40];
     std::snprintf(text, sizeof text, "%" PRId64 ":%02d.%03d", static_cast<std::int64_t>(ms / 60'000),
                   static_cast<int>(ms / 1000 % 60), static_cast<int>(ms % 1000));

@@ -3,6 +3,9 @@
 
 #include "daemon/audio/live_engine.h"
 #include "daemon/black_box/black_box.h"
+#include "daemon/control/desk.h"
+#include "daemon/logbook/book.h"
+#include "daemon/logbook/over_watch.h"
 #include "daemon/service/event_file.h"
 #include "daemon/service/log.h"
 #include "daemon/service/printer.h"
@@ -16,7 +19,13 @@ class EventReporter {
 public:
     /// `print`: a line on standard output for each change of the key. `file`: where the
     /// events are written; empty: nowhere. Throws as EventFile does.
-    EventReporter(audio::Ring<station::Event>& events, Log& log, bool print, const std::string& file);
+    EventReporter(audio::Ring<station::Event>& events, Log& log, control::Desk& desk, bool print,
+                  const std::string& file);
+    /// From now on overs go there as well; before the first drain(). `book` outlives this; null: nowhere.
+    void log_to(logbook::Book* book);
+    /// For the peak of the present over.
+    void heard(Power microphone) { watch_.heard(microphone); }
+    bool on_air() const noexcept { return watch_.running(); }
 
     /// From now on the events go there as well. It must outlive this.
     void keep_in(black_box::BlackBox& box) { black_box_ = &box; }
@@ -24,27 +33,37 @@ public:
     /// Everything that waits in the ring, at a stream of this rate.
     void drain(Hertz rate);
     /// Prints the overs so far, and their time in all.
-    void print_summary(Hertz rate);
+    void print_summary();
     bool failed() const noexcept { return file_ && file_->failed(); }
+    /// Why the last change of lines began.
+    station::Reason reason() const noexcept { return reason_; }
+    unsigned overs() const noexcept { return overs_; }
+    /// The key was closed so long in all, a present over left out.
+    Duration keyed() const noexcept { return keyed_; }
 
 private:
     void take(const station::Event& event, Hertz rate);
+    void take_over(const logbook::Over& over);
     void take_key(const station::Event& event, Hertz rate);
 
     audio::Ring<station::Event>& events_;
     Log& log_;
+    control::Desk& desk_;
     std::optional<Printer> printer_;
     std::optional<EventFile> file_;
     black_box::BlackBox* black_box_ = nullptr;
     station::Lines lines_;
     station::Reason reason_ = station::Reason::none;  ///< why the present change of lines began
+    logbook::OverWatch watch_{0};
+    logbook::Book* book_ = nullptr;
     Frames closed_at_{0};
-    Frames keyed_{0};
+    Duration keyed_{0};
     unsigned overs_ = 0;
 };
 
 /// "0:03.412"
 std::string time_text(Frames at, Hertz rate);
+std::string time_text(Duration time);
 /// "0:03.412  key closed  voice: microphone -24.1 dBFS, threshold -41.0 dBFS, margin 16.9 dB"
 std::string key_text(const station::Event& event, station::Reason reason, Hertz rate);
 

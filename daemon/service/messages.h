@@ -48,6 +48,16 @@ enum class Message : std::uint8_t {
     not_finite,
     capture_written,
     capture_failed,
+    control_open,
+    control_absent,
+    control_dropped,
+    setting_taken,
+    settings_saved,
+    logbook_absent,
+    logbook_failed,
+    identify,
+    page_open,
+    page_absent,
     count
 };
 
@@ -94,6 +104,16 @@ inline constexpr std::array<MessageText, static_cast<std::size_t>(Message::count
     {Message::not_finite, Severity::warning, "a sample was not a number: the chain was reset, key released"},
     {Message::capture_written, Severity::info, "black box written: {}"},
     {Message::capture_failed, Severity::warning, "black box not written: {}"},
+    {Message::control_open, Severity::info, "control socket open: {}"},
+    {Message::control_absent, Severity::warning, "no control socket: {}"},
+    {Message::control_dropped, Severity::warning, "{} clients of the control socket dropped so far"},
+    {Message::setting_taken, Severity::info, "setting {} asked for by {}"},
+    {Message::settings_saved, Severity::info, "settings saved to {} by {}"},
+    {Message::logbook_absent, Severity::warning, "no station log: {}"},
+    {Message::logbook_failed, Severity::warning, "overs could not all be logged"},
+    {Message::identify, Severity::info, "time to identify the station"},
+    {Message::page_open, Severity::info, "page served at {}; tripline page prints its address"},
+    {Message::page_absent, Severity::error, "no page: {}"},
 }};
 
 constexpr const MessageText& text_of(Message message) { return all_messages[static_cast<std::size_t>(message)]; }

@@ -22,7 +22,9 @@ struct Reloaded {
 
 struct Options {
     config::Settings settings;
-    std::function<Reloaded()> reload;  ///< for SIGHUP; empty: there is no settings file
+    /// The settings anew, with what was set while running ("key=value"); empty: there is no source of them.
+    std::function<Reloaded(const std::vector<std::string>& set)> reload;
+    std::string settings_file;         ///< empty: none was given
     std::optional<replay::RecordingSource> recording;  ///< played as if live instead of sound devices
     std::string record_to;             ///< empty: samples are not recorded
     std::string events_to;             ///< empty: events are not written

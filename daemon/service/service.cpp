@@ -34,11 +34,15 @@ Service::Service(Options options, const Signals& signals)
       signals_(signals),
       log_(options_.settings.log.level),
       audio_(pulse_, doors_),
-      events_(doors_.events, log_, options_.print_keying, options_.events_to),
+      events_(doors_.events, log_, desk_, options_.print_keying, options_.events_to),
+      identify_(options_.settings.logbook.identify_every),
       mode_(take_kept_mode(options_.settings.station.start_mode)) {
     log_.say(Message::started, {version, std::string(station::name(mode_.wanted()))});
     start_keying();
     start_black_box();
+    open_book();
+    open_control();
+    open_page();
     if (options_.keys) keyboard_.emplace(STDIN_FILENO);
     if (keyboard_ && keyboard_->works()) std::puts(keys_text);
 }
@@ -91,6 +95,7 @@ int Service::run() {
         }
         tend_audio(now);
         tend_mode(caught);
+        tend_desk(now);
         tend_phase(now);
         tend_reload(caught.reload, now);
         report(now);
@@ -139,13 +144,13 @@ void Service::command(station::Mode mode, const char* by) {
     mode_.command(mode);
 }
 
-void Service::force_key(const char* by) {
+std::string Service::force_key(const char* by) {
     log_.say(Message::mode_commanded, {std::string(station::name(station::Mode::keyed)), by});
-    if (phase_ != Phase::running || pending_) {
-        log_.say(Message::key_refused, {"the station is not ready"});
-    } else if (!mode_.key(doors_.commands)) {
-        log_.say(Message::key_refused, {"another command has not arrived yet"});
-    }
+    std::string refusal;
+    if (phase_ != Phase::running || pending_) refusal = "the station is not ready";
+    else if (!mode_.key(doors_.commands)) refusal = "another command has not arrived yet";
+    if (!refusal.empty()) log_.say(Message::key_refused, {refusal});
+    return refusal;
 }
 
 // ---- sound ----
@@ -273,13 +278,18 @@ void Service::ask_reload(Duration now) {
         log_.say(Message::reload_nothing);
         return;
     }
-    Reloaded reloaded = options_.reload();
+    set_.clear();  // the file counts again
+    Reloaded reloaded = options_.reload(set_);
     if (!reloaded.settings) {
         for (const std::string& problem : reloaded.problems) log_.say(Message::reload_refused, {problem});
         return;
     }
     log_.say(Message::reloading);
-    pending_ = std::move(reloaded.settings);
+    take_up(std::move(*reloaded.settings), now);
+}
+
+void Service::take_up(config::Settings settings, Duration now) {
+    pending_ = std::move(settings);
     reload_due_ = now + reload_patience;
     doors_.commands.push({.kind = audio::Command::Kind::reload, .mode = {}, .standing = true});
 }
@@ -288,6 +298,7 @@ void Service::apply_reload() {
     const KeyingThread::Setup before = keying_setup(options_);
     options_.settings = *std::exchange(pending_, std::nullopt);
     if (!(keying_setup(options_) == before)) start_keying();
+    settings_shown_.reset();
     next_open_ = Duration{0};
     said_absence_.clear();
 }
@@ -305,10 +316,12 @@ void Service::report(Duration now) {
     say_growth(flagged_, pulse_.flagged.load(std::memory_order_relaxed), Message::samples_missed);
     say_growth(events_lost_, pulse_.events_lost.load(std::memory_order_relaxed), Message::events_lost);
     say_growth(samples_lost_, pulse_.samples_lost.load(std::memory_order_relaxed), Message::recording_lost);
+    if (control_) say_growth(dropped_, control_->dropped(), Message::control_dropped);
     say_growth(late_, keying_->late_wakes(), Message::keying_late);
     if (audio_.recording_failed() && !std::exchange(recording_failure_told_, true)) {
         log_.say(Message::recording_failed);
     }
+    if (book_ && book_->failed() && !std::exchange(book_failure_told_, true)) log_.say(Message::logbook_failed);
     if (events_.failed() && !std::exchange(events_failure_told_, true)) log_.say(Message::events_failed);
 }
 
@@ -352,6 +365,9 @@ int Service::release_and_end(Duration now) {
     ::alarm(longest_end_s);  // whatever hangs below, the process ends, and the guard releases
     supervisor_.stopping();
     const bool released = end_keying();
+    desk_.close();
+    control_.reset();
+    page_.reset();
     keyboard_.reset();
     if (!hung_ && released) {
         guard::forget_plan(guard::state_folder());
@@ -366,7 +382,7 @@ int Service::release_and_end(Duration now) {
         const Hertz rate = audio_.source().rate();
         close_audio(now);
         events_.drain(rate);  // those until the last block, too
-        events_.print_summary(rate);
+        events_.print_summary();
     }
     return exit_status_;
 }

@@ -1,6 +1,8 @@
 // The daemon: holds the parts together, says what happens, takes signals.
 #pragma once
 
+#include "daemon/control/server.h"
+#include "daemon/logbook/identify.h"
 #include "daemon/service/audio_keeper.h"
 #include "daemon/service/back_off.h"
 #include "daemon/service/event_reporter.h"
@@ -13,6 +15,7 @@
 #include "daemon/service/phase.h"
 #include "daemon/service/signals.h"
 #include "daemon/service/supervisor.h"
+#include "daemon/web/server.h"
 
 #include <optional>
 #include <string>
@@ -43,9 +46,21 @@ private:
     void order_fault(bool standing);
     void hold_lines();
 
+    void open_control();
+    void open_page();
+    void tend_desk(Duration now);
+    void lay_out();
+    void open_book();
+    void remind(Duration now);
+    control::Outcome obey_mark(std::uint64_t over);
+    control::Outcome obey(const control::Desk::Asked& asked, Duration now);
+    control::Outcome obey_mode(const control::Desk::Asked& asked);
+    control::Outcome obey_set(const control::Desk::Asked& asked, Duration now);
+
     void tend_mode(const Signals::Caught& caught);
     void command(station::Mode mode, const char* by);
-    void force_key(const char* by);
+    /// Empty, or why not.
+    std::string force_key(const char* by);
 
     void tend_audio(Duration now);
     void open_audio(Duration now);
@@ -61,6 +76,7 @@ private:
 
     void tend_reload(bool asked, Duration now);
     void ask_reload(Duration now);
+    void take_up(config::Settings settings, Duration now);
     void apply_reload();
 
     void report(Duration now);
@@ -76,12 +92,17 @@ private:
     const Signals& signals_;
     Log log_;
     Supervisor supervisor_;
+    control::Desk desk_;
+    std::optional<control::Server> control_;
+    std::optional<web::Server> page_;
     audio::Pulse pulse_;
     audio::Doors doors_;
     std::optional<KeyingThread> keying_;
     std::optional<black_box::BlackBox> black_box_;
     AudioKeeper audio_;
+    std::optional<logbook::Book> book_;  // before events_, which writes into it
     EventReporter events_;
+    logbook::Identify identify_;
     OperatorMode mode_;
     std::optional<Keyboard> keyboard_;
 
@@ -100,10 +121,13 @@ private:
     int priority_told_of_ = 0;
     std::optional<config::Settings> pending_;  // new ones, waiting for the engine to come to rest
     Duration reload_due_{0};
+    std::vector<std::string> set_;  // "key=value", from the desk, since the file was read
+    std::shared_ptr<const config::Settings> settings_shown_;
     GuardNews told_guard_;
-    Growing flagged_, events_lost_, samples_lost_, late_;
+    Growing flagged_, events_lost_, samples_lost_, late_, dropped_;
     bool recording_failure_told_ = false;
     bool events_failure_told_ = false;
+    bool book_failure_told_ = false;
 };
 
 }  // namespace tripline::service

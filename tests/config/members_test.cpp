@@ -64,6 +64,9 @@ TEST(EverySetting, OfTheLinesHasAKey) {
 TEST(EverySetting, OfTheServiceHasAKey) {
     EXPECT_EQ(keys_in("audio"), members<audio::Settings>());
     EXPECT_EQ(keys_in("log"), members<LogSettings>());
+    EXPECT_EQ(keys_in("control"), members<control::Settings>());
+    EXPECT_EQ(keys_in("logbook"), members<logbook::Settings>());
+    EXPECT_EQ(keys_in("web"), members<web::Settings>());
 }
 
 }  // namespace

@@ -1,0 +1,14 @@
+// Which settings may be changed while the station runs, from a desk rather than in the file.
+#pragma once
+
+#include "config/key.h"
+
+namespace tripline::config {
+
+/// What the operator's ear is about. Devices, lines and limits belong into the file alone.
+inline bool changes_live(const Key& key) {
+    const auto table = table_of(key.path);
+    return key.touches == Touches::engine && table != "limits" && table != "station" && table != "black_box";
+}
+
+}  // namespace tripline::config

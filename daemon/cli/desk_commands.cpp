@@ -1,0 +1,108 @@
+// status, arm, safe, key, unkey, set, save, capture, mark: a running station by its socket.
+#include "daemon/cli/commands.h"
+#include "daemon/cli/desk_options.h"
+#include "daemon/cli/desk_text.h"
+
+#include <CLI/CLI.hpp>
+#include <nlohmann/json.hpp>
+
+#include <iostream>
+#include <memory>
+
+namespace tripline::cli {
+namespace {
+
+using Json = nlohmann::json;
+
+struct StatusOptions {
+    DeskOptions desk;
+    bool json = false;
+    bool metrics = false;
+    bool settings = false;
+};
+
+struct ChangeOptions {
+    DeskOptions desk;
+    std::string setting;
+    std::uint64_t over = 0;
+};
+
+ExitCode tell_status(const StatusOptions& options) {
+    const std::string wanted = options.metrics ? "metrics" : options.settings ? "settings" : "status";
+    const std::string answer = ask(options.desk, Json{{"do", wanted}}.dump());
+    if (options.json) std::cout << answer << '\n';
+    else if (options.metrics) std::cout << metrics_text(answer);
+    else if (options.settings) std::cout << settings_text(answer);
+    else std::cout << status_text(answer);
+    return ExitCode::good;
+}
+
+/// What the daemon said to a change: what it did to standard output, why not to standard error.
+ExitCode change(const DeskOptions& options, const Json& request) {
+    const Json answer = Json::parse(ask(options, request.dump()));
+    const bool good = answer.value("ok", false);
+    const std::string text = answer.value(good ? "did" : "why", std::string(good ? "done" : "refused"));
+    (good ? std::cout : std::cerr) << text << '\n';
+    return good ? ExitCode::good : ExitCode::refused;
+}
+
+Json set_request(const std::string& setting) {
+    const auto equals = setting.find('=');
+    if (equals == std::string::npos) throw std::runtime_error(setting + " is not KEY=VALUE");
+    return {{"do", "set"}, {"key", setting.substr(0, equals)}, {"value", setting.substr(equals + 1)}};
+}
+
+void add_status(CLI::App& program, ExitCode& outcome) {
+    auto* command = program.add_subcommand("status", "Tell how a running station stands");
+    const auto options = std::make_shared<StatusOptions>();
+    add_desk_options(*command, options->desk);
+    command->add_flag("--json", options->json, "The daemon's own answer, a line of JSON");
+    auto* metrics = command->add_flag("--metrics", options->metrics, "Counters, in Prometheus' text format");
+    command->add_flag("--settings", options->settings, "The settings that may be set while running")
+        ->excludes(metrics);
+    command->callback([options, &outcome] { outcome = tell_status(*options); });
+}
+
+using MakeRequest = Json (*)(const ChangeOptions&);
+
+std::shared_ptr<ChangeOptions> add_change(CLI::App& program, ExitCode& outcome, const char* name,
+                                          const char* about, MakeRequest request) {
+    auto* command = program.add_subcommand(name, about);
+    const auto options = std::make_shared<ChangeOptions>();
+    add_desk_options(*command, options->desk);
+    command->callback([=, &outcome] { outcome = change(options->desk, request(*options)); });
+    return options;
+}
+
+template <class Value>
+void take(CLI::App& program, const char* command, const char* name, Value& value, const char* about, bool needed) {
+    program.get_subcommand(command)->add_option(name, value, about)->required(needed);
+}
+
+}  // namespace
+
+void add_desk(CLI::App& program, ExitCode& outcome) {
+    add_status(program, outcome);
+    add_change(program, outcome, "arm", "The voice keys from now on",
+               [](const ChangeOptions&) { return Json{{"do", "mode"}, {"mode", "armed"}}; });
+    add_change(program, outcome, "safe", "Release the key at once; nothing keys from now on",
+               [](const ChangeOptions&) { return Json{{"do", "mode"}, {"mode", "safe"}}; });
+    add_change(program, outcome, "key", "Force the key, for tuning, under the limit of an over",
+               [](const ChangeOptions&) { return Json{{"do", "mode"}, {"mode", "keyed"}}; });
+    add_change(program, outcome, "unkey", "End a forced transmission; the voice keys from now on",
+               [](const ChangeOptions&) { return Json{{"do", "mode"}, {"mode", "armed"}}; });
+    const auto set = add_change(program, outcome, "set", "Change one setting of a running station",
+                                [](const ChangeOptions& o) { return set_request(o.setting); });
+    take(program, "set", "SETTING", set->setting, "KEY=VALUE, as in the settings file", true);
+    add_change(program, outcome, "save", "Write what was set into the settings file",
+               [](const ChangeOptions&) { return Json{{"do", "save"}}; });
+    add_change(program, outcome, "capture", "Keep what was heard just now in a file",
+               [](const ChangeOptions&) { return Json{{"do", "capture"}}; });
+    add_change(program, outcome, "page", "Print the address of the station's page, with its token",
+               [](const ChangeOptions&) { return Json{{"do", "page"}}; });
+    const auto mark = add_change(program, outcome, "mark", "Mark an over in the log as wrongly keyed",
+                                 [](const ChangeOptions& o) { return Json{{"do", "mark"}, {"over", o.over}}; });
+    take(program, "mark", "OVER", mark->over, "Number of the over; the last one if not given", false);
+}
+
+}  // namespace tripline::cli

@@ -1,0 +1,63 @@
+#include "daemon/cli/desk_text.h"
+
+#include "daemon/control/prometheus.h"
+
+#include <nlohmann/json.hpp>
+
+#include <cstdio>
+
+namespace tripline::cli {
+namespace {
+
+using Json = nlohmann::ordered_json;
+
+std::string row(const std::string& name, const std::string& value) {
+    return name + std::string(name.size() < 16 ? 16 - name.size() : 1, ' ') + value + '\n';
+}
+
+std::string text(const Json& line, const char* member) { return line.at(member).get<std::string>(); }
+
+std::string active_lines(const Json& line) {
+    std::string active;
+    for (const char* role : {"key", "mute", "antenna"}) {
+        if (line.at(role).get<bool>()) active += (active.empty() ? "" : ", ") + std::string(role);
+    }
+    return active.empty() ? "all at rest" : active;
+}
+
+std::string overs(const Json& line) {
+    char text[80];
+    std::snprintf(text, sizeof text, "%llu, keyed for %.1f s in all",
+                  static_cast<unsigned long long>(line.at("overs").get<std::uint64_t>()),
+                  line.at("keyed_s").get<double>());
+    return text;
+}
+
+}  // namespace
+
+std::string status_text(const std::string& answer) {
+    const Json line = Json::parse(answer);
+    const std::string trouble = text(line, "trouble");
+    std::string mode = text(line, "mode");
+    if (mode != text(line, "mode_taken")) mode += " asked for, " + text(line, "mode_taken") + " now";
+    std::string all = row("station", trouble.empty() ? text(line, "phase") : trouble);
+    all += row("mode", mode);
+    all += row("state", text(line, "state") + " (" + text(line, "reason") + ")");
+    all += row("lines", active_lines(line));
+    all += row("overs", overs(line));
+    all += row("sound", text(line, "sound").empty() ? "none" : text(line, "sound"));
+    for (const Json& set : line.at("not_saved")) all += row("set, not saved", set.get<std::string>());
+    return all;
+}
+
+std::string settings_text(const std::string& answer) {
+    std::string all;
+    for (const Json& one : Json::parse(answer).at("settings")) {
+        all += text(one, "key") + " = " + text(one, "value") + "    # " + text(one, "allowed") + '\n';
+    }
+    return all;
+}
+
+std::string metrics_text(const std::string& answer) { return control::prometheus(answer); }
+
+}  // namespace tripline::cli

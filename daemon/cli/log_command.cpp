@@ -1,0 +1,67 @@
+// log: the overs, from the files of the station's log.
+#include "daemon/cli/commands.h"
+#include "daemon/logbook/book.h"
+#include "daemon/logbook/line.h"
+#include "daemon/logbook/settings.h"
+
+#include <CLI/CLI.hpp>
+
+#include <filesystem>
+#include <fstream>
+#include <iostream>
+#include <memory>
+#include <sstream>
+#include <stdexcept>
+
+namespace tripline::cli {
+namespace {
+
+struct LogOptions {
+    std::string file = logbook::log_path({}, "/var/lib/tripline");
+    bool csv = false;
+    std::size_t last = 0;
+};
+
+/// The old files first.
+std::string whole_log(const std::string& path) {
+    std::ostringstream text;
+    bool any = false;
+    for (int number = logbook::Book::most_old_files; number >= 0; --number) {
+        const std::string name = number == 0 ? path : path + "." + std::to_string(number);
+        std::ifstream file(name, std::ios::binary);
+        if (!file) continue;
+        any = true;
+        if (file.peek() != std::ifstream::traits_type::eof()) text << file.rdbuf();
+    }
+    if (!any) throw std::runtime_error(path + ": cannot be read");
+    return text.str();
+}
+
+void print(const std::vector<logbook::Over>& overs, bool csv) {
+    if (csv) std::cout << logbook::csv_head << '\n';
+    for (const auto& over : overs) {
+        std::cout << (csv ? logbook::csv_line(over) : logbook::over_text(over)) << '\n';
+    }
+}
+
+ExitCode print_log(const LogOptions& options) {
+    std::size_t strange = 0;
+    auto overs = logbook::read_overs(whole_log(options.file), strange);
+    if (options.last > 0 && overs.size() > options.last) overs.erase(overs.begin(), overs.end() - static_cast<std::ptrdiff_t>(options.last));
+    print(overs, options.csv);
+    if (strange > 0) std::cerr << options.file << ": " << strange << " lines are damaged and were left out\n";
+    return ExitCode::good;
+}
+
+}  // namespace
+
+void add_log(CLI::App& program, ExitCode& outcome) {
+    auto* command = program.add_subcommand("log", "Print the overs of the station's log");
+    const auto options = std::make_shared<LogOptions>();
+    command->add_option("--file", options->file, "The log, as logbook.file says")->type_name("FILE")->capture_default_str();
+    command->add_flag("--csv", options->csv, "As CSV (RFC 4180), with a head");
+    command->add_option("--last", options->last, "The last ones only")->type_name("COUNT");
+    command->callback([options, &outcome] { outcome = print_log(*options); });
+}
+
+}  // namespace tripline::cli

@@ -1,0 +1,64 @@
+#include "daemon/control/client.h"
+
+#include "daemon/control/words.h"
+
+#include <sys/socket.h>
+
+#include <array>
+#include <cerrno>
+
+namespace tripline::control {
+
+void Client::receive(Duration now) {
+    std::array<char, longest_line> part{};
+    const ssize_t got = ::recv(socket_.get(), part.data(), part.size(), MSG_DONTWAIT);
+    if (got > 0) {
+        heard_ = now;
+        reader_.push({part.data(), static_cast<std::size_t>(got)});
+        return;
+    }
+    if (got == 0 || (errno != EAGAIN && errno != EINTR)) gone_ = true;
+}
+
+std::optional<std::string> Client::next_line(Duration now) {
+    if (gone_) return std::nullopt;
+    auto line = reader_.next();
+    if (reader_.too_long()) {
+        dismiss(mistake("a line is too long"));
+        return std::nullopt;
+    }
+    if (line && !lines_.take(now)) {
+        dismiss(mistake("too many lines"));
+        return std::nullopt;
+    }
+    return line;
+}
+
+void Client::say(const std::string& line) {
+    if (gone_) return;
+    if (unsent_.size() + line.size() >= most_unsent) {
+        gone_ = true;
+        return;
+    }
+    unsent_ += line;
+    unsent_ += '\n';
+    send();
+}
+
+void Client::send() {
+    if (gone_ || unsent_.empty()) return;
+    const ssize_t sent = ::send(socket_.get(), unsent_.data(), unsent_.size(), MSG_DONTWAIT | MSG_NOSIGNAL);
+    if (sent > 0) unsent_.erase(0, static_cast<std::size_t>(sent));
+    else if (errno != EAGAIN && errno != EINTR) gone_ = true;
+}
+
+void Client::dismiss(const std::string& line) {
+    say(line);
+    gone_ = true;
+}
+
+void Client::count_mistake() {
+    if (++mistakes_ >= most_mistakes) dismiss(mistake("too many mistakes"));
+}
+
+}  // namespace tripline::control

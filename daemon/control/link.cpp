@@ -1,0 +1,63 @@
+#include "daemon/control/link.h"
+
+#include <poll.h>
+#include <sys/socket.h>
+#include <sys/un.h>
+
+#include <array>
+#include <cerrno>
+#include <cstring>
+#include <stdexcept>
+
+namespace tripline::control {
+
+namespace {
+
+[[noreturn]] void nobody(const std::string& path) {
+    const int error = errno;
+    std::string text = path + ": " + std::strerror(error);
+    if (error == EACCES) text += "; the operator has to be in the group tripline";
+    if (error == ENOENT || error == ECONNREFUSED) text += "; is the daemon running, and is control.socket this path?";
+    throw std::runtime_error(text);
+}
+
+}  // namespace
+
+Link::Link(const std::string& path) : socket_(::socket(AF_UNIX, SOCK_STREAM | SOCK_CLOEXEC, 0)) {
+    sockaddr_un address{};
+    address.sun_family = AF_UNIX;
+    if (path.size() >= sizeof address.sun_path) throw std::runtime_error(path + ": is too long for a socket");
+    std::memcpy(address.sun_path, path.data(), path.size());
+    const auto* const to = reinterpret_cast<const sockaddr*>(&address);
+    if (!socket_ || ::connect(socket_.get(), to, sizeof address) != 0) nobody(path);
+}
+
+void Link::say(const std::string& line) const {
+    const std::string whole = line + '\n';
+    const ssize_t sent = ::send(socket_.get(), whole.data(), whole.size(), MSG_NOSIGNAL);
+    if (sent != static_cast<ssize_t>(whole.size())) throw std::runtime_error("the daemon has gone");
+}
+
+std::optional<std::string> Link::hear(Duration within) {
+    auto end = heard_.find('\n');
+    while (end == std::string::npos) {
+        if (!receive(within)) return std::nullopt;
+        end = heard_.find('\n');
+    }
+    std::string line = heard_.substr(0, end);
+    heard_.erase(0, end + 1);
+    return line;
+}
+
+bool Link::receive(Duration within) {
+    pollfd waiting{.fd = socket_.get(), .events = POLLIN, .revents = 0};
+    const auto ms = std::chrono::ceil<std::chrono::milliseconds>(within).count();
+    if (::poll(&waiting, 1, static_cast<int>(ms)) <= 0) return false;
+    std::array<char, 16384> part{};
+    const ssize_t got = ::recv(socket_.get(), part.data(), part.size(), 0);
+    if (got <= 0) throw std::runtime_error("the daemon has gone");
+    heard_.append(part.data(), static_cast<std::size_t>(got));
+    return true;
+}
+
+}  // namespace tripline::control

@@ -1,0 +1,103 @@
+#include "daemon/control/server.h"
+
+#include "daemon/control/reply.h"
+#include "daemon/control/words.h"
+
+#include <pthread.h>
+
+#include <algorithm>
+#include <chrono>
+
+namespace tripline::control {
+
+namespace {
+
+constexpr int turn_ms = 40;  // levels come 25 times a second
+constexpr std::size_t most_levels = 64;
+constexpr std::size_t most_events = 64;
+
+Duration now_steady() { return std::chrono::steady_clock::now().time_since_epoch(); }
+
+}  // namespace
+
+Server::Server(const std::string& path, Desk& desk)
+    : desk_(desk), listener_(path), thread_([this](const std::stop_token& stop) { run(stop); }) {}
+
+void Server::run(const std::stop_token& stop) {
+    ::pthread_setname_np(::pthread_self(), "control");
+    while (!stop.stop_requested()) {
+        std::vector<pollfd> sockets = waiting();
+        ::poll(sockets.data(), sockets.size(), turn_ms);
+        const Duration now = now_steady();
+        for (std::size_t i = 1; i < sockets.size(); ++i) serve(*clients_[i - 1], sockets[i].revents, now);
+        if (sockets.front().revents != 0) accept(now);
+        for (const auto& client : clients_) push(*client);
+        std::erase_if(clients_, [](const auto& client) { return client->gone(); });
+    }
+}
+
+std::vector<pollfd> Server::waiting() const {
+    std::vector<pollfd> sockets{{.fd = listener_.descriptor(), .events = POLLIN, .revents = 0}};
+    for (const auto& client : clients_) {
+        const short events = client->writes_wait() ? POLLIN | POLLOUT : POLLIN;
+        sockets.push_back({.fd = client->descriptor(), .events = events, .revents = 0});
+    }
+    return sockets;
+}
+
+void Server::accept(Duration now) {
+    lines::Descriptor socket = listener_.accept();
+    if (!socket) return;
+    make_room();
+    clients_.push_back(std::make_unique<Client>(std::move(socket), now));
+    clients_.back()->say(greeting());
+}
+
+/// The most silent one goes, so that nobody can keep the operator out.
+void Server::make_room() {
+    if (clients_.size() < most_clients) return;
+    const auto silent = std::ranges::min_element(clients_, {}, [](const auto& client) { return client->heard(); });
+    (*silent)->dismiss(mistake("another client needs the place"));
+    clients_.erase(silent);
+    dropped_.fetch_add(1, std::memory_order_relaxed);
+}
+
+void Server::serve(Client& client, short happened, Duration now) {
+    if ((happened & POLLOUT) != 0) client.send();
+    if ((happened & (POLLIN | POLLHUP | POLLERR)) == 0) return;
+    client.receive(now);
+    if (client.gone()) return;  // left by itself
+    while (const auto line = client.next_line(now)) take(client, *line);
+    if (client.gone()) dropped_.fetch_add(1, std::memory_order_relaxed);
+}
+
+void Server::take(Client& client, const std::string& line) {
+    const Parsed parsed = parse(line);
+    if (const auto* wrong = std::get_if<std::string>(&parsed)) {
+        client.say(mistake(*wrong));
+        client.count_mistake();
+        return;
+    }
+    const auto& request = std::get<Request>(parsed);
+    if (request.verb == Verb::levels) {
+        client.wants_levels = request.on;
+        client.levels_seen = desk_.levels_so_far();
+    }
+    if (request.verb == Verb::events) {
+        client.wants_events = request.on;
+        client.events_seen = desk_.events_so_far();
+    }
+    client.say(reply(desk_, request, "the control socket"));
+}
+
+void Server::push(Client& client) {
+    if (client.wants_levels) {
+        const Hertz rate = desk_.view().rate;
+        for (const auto& frame : desk_.levels(client.levels_seen, most_levels)) client.say(level(frame, rate));
+    }
+    if (client.wants_events) {
+        for (const auto& line : desk_.events(client.events_seen, most_events)) client.say(event(line));
+    }
+}
+
+}  // namespace tripline::control

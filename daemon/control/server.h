@@ -1,0 +1,42 @@
+// The control socket's thread: accepts, reads, answers, and sends levels and events.
+#pragma once
+
+#include "daemon/control/client.h"
+#include "daemon/control/desk.h"
+#include "daemon/control/listener.h"
+
+#include <poll.h>
+
+#include <atomic>
+#include <memory>
+#include <thread>
+#include <vector>
+
+namespace tripline::control {
+
+class Server {
+public:
+    /// `desk` must outlive it. Throws as Listener does.
+    Server(const std::string& path, Desk& desk);
+
+    /// Clients dropped for their manners so far. Any thread.
+    std::uint32_t dropped() const noexcept { return dropped_.load(std::memory_order_relaxed); }
+
+private:
+    void run(const std::stop_token& stop);
+    std::vector<pollfd> waiting() const;
+    void accept(Duration now);
+    void make_room();
+    void serve(Client& client, short happened, Duration now);
+    void take(Client& client, const std::string& line);
+    void push(Client& client);
+
+    Desk& desk_;
+    std::atomic<std::uint32_t> dropped_{0};  // any
+    // The server's thread.
+    Listener listener_;
+    std::vector<std::unique_ptr<Client>> clients_;
+    std::jthread thread_;
+};
+
+}  // namespace tripline::control

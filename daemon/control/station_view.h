@@ -1,0 +1,41 @@
+// The station as the service knows it at one moment.
+#pragma once
+
+#include "config/settings.h"
+#include "daemon/audio/level_frame.h"
+
+#include <cstdint>
+#include <memory>
+#include <string>
+#include <vector>
+
+namespace tripline::control {
+
+struct Counters {
+    std::uint64_t blocks = 0;
+    std::uint64_t blocks_flagged = 0;
+    std::uint64_t events_lost = 0;
+    std::uint64_t keying_late = 0;
+    std::uint64_t guard_starts = 0;
+    std::uint64_t overs = 0;
+    Duration keyed{0};
+};
+
+struct StationView {
+    std::string phase;   ///< of the service: "running" ...
+    std::string trouble; ///< why it is not running; or empty
+    std::string sound;   ///< what is open; or empty
+    Hertz rate{0};       ///< 0: no sound open
+    station::Mode wanted = station::Mode::armed;
+    station::Mode mode = station::Mode::armed;     ///< the engine's
+    station::State state = station::State::rest;
+    station::Lines driven;                         ///< what the guard says it drives
+    std::string reason = "none";                   ///< of the last change of the key
+    std::string page;                              ///< address of the page with its token; or empty
+    std::string settings_file;                     ///< or empty
+    std::vector<std::string> set;                  ///< "key=value", set while running, not saved
+    std::shared_ptr<const config::Settings> settings;
+    Counters counters;
+};
+
+}  // namespace tripline::control

@@ -1,0 +1,141 @@
+#include "daemon/control/words.h"
+
+#include "config/keys.h"
+#include "config/live.h"
+#include "daemon/logbook/line.h"
+#include "daemon/station/names.h"
+#include "tripline/version.h"
+
+#include <nlohmann/json.hpp>
+
+#include <algorithm>
+#include <cmath>
+
+namespace tripline::control {
+namespace {
+
+using Json = nlohmann::ordered_json;
+
+double tenths(double value) { return std::round(value * 10) / 10 + 0.0; }
+double dbfs(Power power) { return tenths(to_dbfs(power).value); }
+double seconds(Duration duration) { return std::round(std::chrono::duration<double>(duration).count() * 1000) / 1000; }
+
+/// JSON has no infinity.
+double margin(float decibels) {
+    return std::isnan(decibels) ? 0.0 : tenths(std::clamp(static_cast<double>(decibels), -200.0, 200.0));
+}
+
+Json answer_to(const Request& request, bool good) {
+    Json line;
+    line["re"] = name(request.verb);
+    if (request.id) line["id"] = *request.id;
+    line["ok"] = good;
+    return line;
+}
+
+/// Texts may hold what a device or a client called itself.
+std::string text_of(const Json& line) { return line.dump(-1, ' ', false, Json::error_handler_t::replace); }
+
+}  // namespace
+
+std::string greeting() { return text_of({{"tripline", protocol_version}, {"version", version}}); }
+
+std::string answer(const Request& request, const Outcome& outcome) {
+    Json line = answer_to(request, outcome.good);
+    if (!outcome.text.empty()) line[outcome.good ? "did" : "why"] = outcome.text;
+    return text_of(line);
+}
+
+std::string mistake(std::string_view what) {
+    Json line;
+    line["ok"] = false;
+    line["why"] = what;
+    return text_of(line);
+}
+
+std::string status(const Request& request, const StationView& view) {
+    Json line = answer_to(request, true);
+    line["version"] = version;
+    line["phase"] = view.phase;
+    line["trouble"] = view.trouble;
+    line["mode"] = station::name(view.wanted);
+    line["mode_taken"] = station::name(view.mode);
+    line["state"] = station::name(view.state);
+    line["reason"] = view.reason;
+    line["key"] = view.driven.ptt;
+    line["mute"] = view.driven.mute;
+    line["antenna"] = view.driven.antenna;
+    line["overs"] = view.counters.overs;
+    line["keyed_s"] = seconds(view.counters.keyed);
+    line["sound"] = view.sound;
+    line["rate_hz"] = view.rate.value;
+    line["settings_file"] = view.settings_file;
+    line["not_saved"] = view.set;
+    return text_of(line);
+}
+
+std::string settings(const Request& request, const StationView& view) {
+    Json line = answer_to(request, true);
+    Json list = Json::array();
+    for (const config::Key& key : config::all_keys()) {
+        if (!view.settings || !config::changes_live(key)) continue;
+        Json one;
+        one["key"] = key.path;
+        one["value"] = config::to_toml(key.read(*view.settings));
+        one["unit"] = key.unit;
+        one["allowed"] = config::allowed(key);
+        one["summary"] = key.summary;
+        list.push_back(std::move(one));
+    }
+    line["settings"] = std::move(list);
+    return text_of(line);
+}
+
+std::string metrics(const Request& request, const StationView& view) {
+    const Counters& counters = view.counters;
+    Json line = answer_to(request, true);
+    line["running"] = view.phase == "running";
+    line["key"] = view.driven.ptt;
+    line["overs"] = counters.overs;
+    line["keyed_s"] = seconds(counters.keyed);
+    line["blocks"] = counters.blocks;
+    line["blocks_flagged"] = counters.blocks_flagged;
+    line["events_lost"] = counters.events_lost;
+    line["keying_late"] = counters.keying_late;
+    line["guard_starts"] = counters.guard_starts;
+    return text_of(line);
+}
+
+std::string overs(const Request& request, const std::vector<logbook::Over>& overs) {
+    Json line = answer_to(request, true);
+    Json list = Json::array();
+    for (const logbook::Over& over : overs) {
+        Json one = Json::parse(logbook::over_line(over));
+        one["wrong"] = over.wrong;
+        list.push_back(std::move(one));
+    }
+    line["overs"] = std::move(list);
+    return text_of(line);
+}
+
+std::string level(const audio::LevelFrame& frame, Hertz rate) {
+    const dsp::Measures& m = frame.heard.measures;
+    Json one;
+    one["frame"] = frame.at.count;
+    one["state"] = station::name(frame.state);
+    one["mode"] = station::name(frame.mode);
+    one["key"] = frame.key;
+    one["cause"] = station::name(frame.heard.cause);
+    one["microphone_dbfs"] = dbfs(m.microphone);
+    one["receiver_dbfs"] = dbfs(m.receiver);
+    one["leak_dbfs"] = dbfs(m.leak);
+    one["floor_dbfs"] = dbfs(m.floor);
+    one["threshold_dbfs"] = dbfs(m.threshold);
+    one["margin_db"] = margin(m.margin_db);
+    one["on_air_s"] = rate.value > 0 ? seconds(to_duration(frame.on_air, rate)) : 0.0;
+    return text_of({{"level", std::move(one)}});
+}
+
+std::string event(std::string_view line) { return "{\"event\":" + std::string(line) + "}"; }
+
+}  // namespace tripline::control

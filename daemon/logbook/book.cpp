@@ -1,0 +1,89 @@
+#include "daemon/logbook/book.h"
+
+#include "daemon/logbook/line.h"
+
+#include <chrono>
+#include <filesystem>
+#include <fstream>
+#include <sstream>
+#include <stdexcept>
+
+namespace tripline::logbook {
+
+namespace {
+
+namespace fs = std::filesystem;
+
+/// Of a regular file; anything else has nothing to tell.
+std::string text_of(const std::string& path) {
+    std::error_code ignored;
+    if (!fs::is_regular_file(path, ignored)) return {};
+    std::ostringstream text;
+    text << std::ifstream(path).rdbuf();
+    return text.str();
+}
+
+}  // namespace
+
+Book::Book(std::string path) : path_(std::move(path)) {
+    if (!std::ofstream(path_, std::ios::app)) throw std::runtime_error(path_ + ": cannot be written");
+    std::size_t strange = 0;
+    const std::string text = text_of(path_);
+    before_ = read_overs(text, strange);
+    if (before_.empty()) before_ = read_overs(text_of(path_ + ".1"), strange);
+    if (!text.empty() && text.back() != '\n') add("\n");  // cut off by a crash: the next line stands alone
+    writer_ = std::thread([this] { run(); });
+}
+
+Book::~Book() {
+    stop_.store(true);
+    writer_.join();
+}
+
+void Book::write(const Over& over) noexcept { put({false, over}); }
+
+void Book::mark(std::uint64_t over) noexcept {
+    Entry entry{true, {}};
+    entry.over.number = over;
+    put(entry);
+}
+
+void Book::put(const Entry& entry) noexcept {
+    if (!ring_.push(entry)) failed_.store(true, std::memory_order_relaxed);
+}
+
+void Book::run() {
+    while (!stop_.load()) {
+        drain();
+        std::this_thread::sleep_for(std::chrono::milliseconds{50});
+    }
+    drain();
+}
+
+void Book::drain() {
+    std::string text;
+    for (Entry entry; ring_.pop(entry);) {
+        text += (entry.is_mark ? mark_line(entry.over.number) : over_line(entry.over)) + '\n';
+    }
+    if (!text.empty()) add(text);
+}
+
+void Book::add(const std::string& text) {
+    std::error_code ignored;
+    const auto size = fs::file_size(path_, ignored);
+    if (!ignored && size > 0 && size + text.size() > most_bytes) turn_over();
+    std::ofstream file(path_, std::ios::app);
+    if (!(file << text).flush()) failed_.store(true, std::memory_order_relaxed);
+}
+
+void Book::turn_over() {
+    std::error_code error;
+    for (int number = most_old_files - 1; number >= 1; --number) {
+        const std::string older = path_ + "." + std::to_string(number + 1);
+        fs::rename(path_ + "." + std::to_string(number), older, error);  // not there: nothing to move
+    }
+    fs::rename(path_, path_ + ".1", error);
+    if (error) failed_.store(true, std::memory_order_relaxed);
+}
+
+}  // namespace tripline::logbook

@@ -1,0 +1,164 @@
+// What the service lays out at the desk, and how it obeys what is asked for there.
+#include "config/keys.h"
+#include "config/live.h"
+#include "daemon/service/service.h"
+#include "daemon/service/texts.h"
+#include "daemon/station/names.h"
+
+#include <algorithm>
+#include <cstdlib>
+
+namespace tripline::service {
+
+namespace {
+
+/// Of a list of folders, as the service manager gives them; null: none.
+std::string first_of(const char* folders) {
+    const std::string all(folders == nullptr ? "" : folders);
+    return all.substr(0, all.find(':'));
+}
+
+std::string key_of(const std::string& overlay) { return overlay.substr(0, overlay.find('=')); }
+
+}  // namespace
+
+void Service::open_control() {
+    const std::string path = control::socket_path(options_.settings.control, first_of(std::getenv("RUNTIME_DIRECTORY")));
+    if (path.empty()) return;
+    try {
+        control_.emplace(path, desk_);
+        log_.say(Message::control_open, {path});
+    } catch (const std::exception& error) {
+        log_.say(Message::control_absent, {error.what()});
+    }
+}
+
+void Service::open_page() {
+    const web::Settings& settings = options_.settings.web;
+    if (settings.port == 0) return;
+    try {
+        page_.emplace(settings, desk_);
+        log_.say(Message::page_open, {web::hosts_of(settings).front()});
+    } catch (const std::exception& error) {
+        log_.say(Message::page_absent, {error.what()});
+    }
+}
+
+void Service::open_book() {
+    const char* const made = std::getenv("STATE_DIRECTORY");
+    const std::string path = logbook::log_path(options_.settings.logbook, first_of(made));
+    if (path.empty()) return;
+    try {
+        book_.emplace(path);
+        events_.log_to(&*book_);
+    } catch (const std::exception& error) {
+        log_.say(Message::logbook_absent, {error.what()});
+    }
+}
+
+// The tone goes with the receiver's sound: an engine on the air mutes it.
+void Service::remind(Duration now) {
+    if (!identify_.due(events_.on_air(), now)) return;
+    log_.say(Message::identify);
+    desk_.event(R"({"event":"identify"})");
+    if (!options_.settings.logbook.identify_tone) return;
+    doors_.commands.push({.kind = audio::Command::Kind::chime, .mode = {}, .standing = false});
+}
+
+void Service::tend_desk(Duration now) {
+    constexpr int most_changes = 16;
+    for (int i = 0; i < most_changes; ++i) {
+        const auto asked = desk_.next();
+        if (!asked) break;
+        asked->answer->set_value(obey(*asked, now));
+    }
+    mode_.send(doors_.commands);
+    hold_lines();
+    for (audio::LevelFrame frame; doors_.levels.pop(frame);) {
+        desk_.level(frame);
+        events_.heard(frame.heard.measures.microphone);
+    }
+    remind(now);
+    lay_out();
+}
+
+void Service::lay_out() {
+    if (!settings_shown_) settings_shown_ = std::make_shared<const config::Settings>(options_.settings);
+    const bool open = audio_.condition() == AudioKeeper::Condition::open;
+    control::StationView view;
+    view.phase = name(phase_);
+    if (phase_ != Phase::running) view.trouble = status_text(phase_, keying_->present(), said_absence_);
+    if (open) view.sound = audio_.source().description();
+    if (open) view.rate = audio_.source().rate();
+    view.wanted = mode_.wanted();
+    view.mode = pulse_.mode.load(std::memory_order_relaxed);
+    view.state = pulse_.state.load(std::memory_order_relaxed);
+    view.driven = keying_->driven();
+    view.reason = station::name(events_.reason());
+    if (page_) view.page = page_->address();
+    view.settings_file = options_.settings_file;
+    view.set = set_;
+    view.settings = settings_shown_;
+    view.counters = {.blocks = pulse_.blocks.load(std::memory_order_relaxed),
+                     .blocks_flagged = pulse_.flagged.load(std::memory_order_relaxed),
+                     .events_lost = pulse_.events_lost.load(std::memory_order_relaxed),
+                     .keying_late = keying_->late_wakes(),
+                     .guard_starts = told_guard_.status.starts,
+                     .overs = events_.overs(),
+                     .keyed = events_.keyed()};
+    desk_.show(std::move(view));
+}
+
+control::Outcome Service::obey(const control::Desk::Asked& asked, Duration now) {
+    using control::Verb;
+    switch (asked.request.verb) {
+        case Verb::mode: return obey_mode(asked);
+        case Verb::set: return obey_set(asked, now);
+        case Verb::capture:
+            if (!capture("asked-for")) return {false, "there is no black box, or captures wait already"};
+            return {true, "being written; the log tells where"};
+        case Verb::mark: return obey_mark(asked.request.over);
+        case Verb::saved:
+            set_.clear();
+            log_.say(Message::settings_saved, {options_.settings_file, asked.by});
+            return {true, {}};
+        default: return {false, "this daemon can't do that"};
+    }
+}
+
+control::Outcome Service::obey_mode(const control::Desk::Asked& asked) {
+    if (asked.request.mode == station::Mode::keyed) {
+        const std::string refusal = force_key(asked.by.c_str());
+        return {refusal.empty(), refusal};
+    }
+    command(asked.request.mode, asked.by.c_str());
+    return {true, {}};
+}
+
+control::Outcome Service::obey_mark(std::uint64_t over) {
+    const auto last = desk_.overs(1);
+    if (over == 0 && !last.empty()) over = last.back().number;
+    if (!desk_.mark(over)) return {false, "there is no such over among the last ones"};
+    if (book_) book_->mark(over);
+    capture("marked-wrong");  // where there is a black box
+    return {true, "over " + std::to_string(over) + " is marked as wrong"};
+}
+
+control::Outcome Service::obey_set(const control::Desk::Asked& asked, Duration now) {
+    const config::Key* const key = config::find_key(asked.request.key);
+    if (key == nullptr) return {false, "there is no such setting"};
+    if (!config::changes_live(*key)) return {false, "this one is changed in the settings file only"};
+    if (!options_.reload) return {false, "the settings can't be read anew"};
+    if (asked.request.value.find('\n') != std::string::npos) return {false, "a value is one line"};
+    std::vector<std::string> set = set_;
+    std::erase_if(set, [&](const std::string& overlay) { return key_of(overlay) == key->path; });
+    set.push_back(key->path + "=" + asked.request.value);
+    Reloaded reloaded = options_.reload(set);
+    if (!reloaded.settings) return {false, reloaded.problems.empty() ? "refused" : reloaded.problems.back()};
+    set_ = std::move(set);
+    log_.say(Message::setting_taken, {set_.back(), asked.by});
+    take_up(std::move(*reloaded.settings), now);
+    return {true, "taken up with the key released"};
+}
+
+}  // namespace tripline::service

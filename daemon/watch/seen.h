@@ -1,0 +1,27 @@
+// What a watcher has been told by the station so far.
+#pragma once
+
+#include <string>
+#include <string_view>
+#include <vector>
+
+namespace tripline::watch {
+
+struct Seen {
+    std::string station = "no word yet";  ///< phase, or what is wrong
+    std::string mode = "?";
+    std::string state = "?";
+    std::string reason = "none";  ///< of the last change of lines
+    std::string cause = "quiet";  ///< why the gate stands as it stands
+    bool key = false;
+    double on_air_s = 0;
+    double microphone_dbfs = -200, receiver_dbfs = -200, leak_dbfs = -200, threshold_dbfs = -200;
+    double margin_db = 0;
+    std::vector<std::string> told;  ///< the last events in words, the newest last
+    unsigned events = 0;            ///< how many there were
+};
+
+/// Takes a line of the protocol; one that is of no use changes nothing.
+void take(Seen& seen, std::string_view line);
+
+}  // namespace tripline::watch

@@ -1,0 +1,195 @@
+import { Chart, keyedSpells } from "/chart.js";
+
+const $ = (id) => document.getElementById(id);
+const chart = new Chart($("chart"));
+let token = location.hash.slice(1) || sessionStorage.getItem("token") || "";
+let rows = [];
+let next = 0;
+let tried = null;      // spells of the opening level that is being tried
+let inForce = null;    // the opening level of the station
+let status = null;
+
+if (token) sessionStorage.setItem("token", token);
+history.replaceState(null, "", location.pathname);
+
+// ---- the station ----
+
+async function get(path) {
+  const answer = await fetch(path, { headers: { Authorization: "Bearer " + token } });
+  if (!answer.ok) throw new Error((await answer.json()).why);
+  return answer.json();
+}
+
+async function post(path, request) {
+  const answer = await fetch(path, {
+    method: "POST",
+    headers: { Authorization: "Bearer " + token, "Content-Type": "application/json" },
+    body: JSON.stringify(request),
+  });
+  return answer.json();
+}
+
+async function change(request) {
+  try {
+    const answer = await post("/api", request);
+    tell(answer.ok ? answer.did || "done" : answer.why);
+    return answer.ok;
+  } catch {
+    tell("the station does not answer");
+    return false;
+  }
+}
+
+const tell = (text) => { $("told").textContent = text; };
+
+// ---- what is shown ----
+
+const causes = {
+  quiet: "microphone under the threshold", voice: "a voice above the threshold",
+  qualifying: "above the threshold, waiting whether it is a voice",
+  masked: "loud enough, but explained by the loudspeaker",
+  blanked: "waiting for relays or loudspeaker to settle", not_speech: "loud enough, but no voice",
+  steady: "a steady tone, no voice", not_finite: "a sample was no number",
+};
+
+function headline(keyed) {
+  if (!status) return "no word yet";
+  if (status.trouble) return "Not ready: " + status.trouble;
+  if (keyed) {
+    const spells = keyedSpells(rows);
+    const [from, to] = spells[spells.length - 1] || [0, 0];
+    return `On the air, ${(to - from).toFixed(1)} s`;
+  }
+  if (status.mode === "safe") return "Safe: nothing keys";
+  if (status.state === "locked_out") return "Locked out until the microphone is quiet";
+  return "Receiving";
+}
+
+function show() {
+  const last = rows[rows.length - 1];
+  const keyed = Boolean(last && last[6]);
+  const text = headline(keyed);
+  if ($("headline").textContent !== text) $("headline").textContent = text;
+  $("headline").classList.toggle("air", keyed);
+  $("headline").setAttribute("aria-live", keyed ? "off" : "polite");
+  if (last) {
+    $("why").textContent = causes[last[7]] || last[7];
+    $("numbers").textContent = `microphone ${last[1].toFixed(1)}, receiver ${last[2].toFixed(1)}, ` +
+      `expected ${last[3].toFixed(1)}, floor ${last[4].toFixed(1)}, threshold ${last[5].toFixed(1)} dBFS`;
+  }
+  chart.draw(rows, tried, inForce === null ? undefined : Number($("open").value));
+}
+
+function showMode() {
+  for (const button of document.querySelectorAll("[data-mode]")) {
+    button.setAttribute("aria-pressed", String(status.mode === button.dataset.mode));
+  }
+}
+
+function showOvers(overs) {
+  const body = $("overs");
+  body.replaceChildren(...overs.slice().reverse().map((over) => {
+    const row = document.createElement("tr");
+    const cells = [new Date(over.began).toLocaleTimeString(), over.length_s.toFixed(1) + " s",
+      over.keyed_by.replaceAll("_", " "), over.ended_by.replaceAll("_", " "), over.peak_dbfs.toFixed(1) + " dBFS"];
+    for (const text of cells) row.insertCell().textContent = text;
+    row.insertCell().append(over.wrong ? "marked" : markButton(over.over));
+    return row;
+  }));
+}
+
+function markButton(over) {
+  const button = document.createElement("button");
+  button.type = "button";
+  button.textContent = "wrong";
+  button.setAttribute("aria-label", "mark this over as wrong");
+  button.addEventListener("click", async () => { if (await change({ do: "mark", over })) seldom(); });
+  return button;
+}
+
+// ---- trying another opening level ----
+
+async function tryLevel(level) {
+  $("open").value = level;
+  $("open-text").textContent = Number($("open").value).toFixed(1);
+  const changed = Number($("open").value) !== inForce;
+  $("take").disabled = !changed;
+  try {
+    const answer = await post("/api/try", { open_dbfs: Number($("open").value) });
+    if (!answer.spells) { $("tried").textContent = answer.why; return; }
+    tried = answer.spells;
+    const seconds = tried.reduce((sum, [from, to]) => sum + to - from, 0);
+    $("tried").textContent = `The last two minutes: about ${tried.length} times keyed, ${seconds.toFixed(0)} s in all; ` +
+      `it was ${keyedSpells(rows).length} times.`;
+  } catch { tell("the station does not answer"); }
+  show();
+}
+
+$("open").addEventListener("input", () => tryLevel($("open").value));
+$("take").addEventListener("click", async () => {
+  if (await change({ do: "set", key: "gate.open_dbfs", value: $("open").value })) seldom();
+});
+$("save").addEventListener("click", async () => { if (await change({ do: "save" })) seldom(); });
+
+let dragging = false;
+const drag = (event) => { if (dragging && inForce !== null) tryLevel(chart.levelAt(event.offsetY).toFixed(1)); };
+$("chart").addEventListener("pointerdown", (event) => {
+  dragging = true;
+  $("chart").setPointerCapture(event.pointerId);
+  drag(event);
+});
+$("chart").addEventListener("pointermove", drag);
+$("chart").addEventListener("pointerup", () => { dragging = false; });
+$("chart").addEventListener("keydown", (event) => {
+  const step = { ArrowUp: 0.5, ArrowDown: -0.5, PageUp: 5, PageDown: -5 }[event.key];
+  if (!step || inForce === null) return;
+  event.preventDefault();
+  tryLevel(Number($("open").value) + step);
+});
+
+// ---- modes ----
+
+for (const button of document.querySelectorAll("[data-mode]")) {
+  button.addEventListener("click", async () => { if (await change({ do: "mode", mode: button.dataset.mode })) seldom(); });
+}
+const receive = async () => { if (await change({ do: "mode", mode: "safe" })) seldom(); };
+$("receive").addEventListener("click", receive);
+document.addEventListener("keydown", (event) => { if (event.key === "Escape") receive(); });
+
+// ---- the clock of the page ----
+
+async function often() {
+  try {
+    const answer = await get("/api/levels?since=" + next);
+    if (answer.next < next || (answer.levels.length && rows.length && answer.levels[0][0] < rows[rows.length - 1][0])) rows = [];
+    next = answer.next;
+    rows = rows.concat(answer.levels).slice(-3000);
+    show();
+  } catch (error) {
+    status = null;
+    $("why").textContent = error.message || "the station does not answer";
+    show();
+  }
+  setTimeout(often, 120);
+}
+
+async function seldom() {
+  try {
+    status = await get("/api/status");
+    showMode();
+    showOvers((await get("/api/overs")).overs);
+    $("save").disabled = status.not_saved.length === 0;
+    const setting = (await get("/api/settings")).settings.find((one) => one.key === "gate.open_dbfs");
+    if (setting && Number(setting.value) !== inForce) {
+      inForce = Number(setting.value);
+      $("open").disabled = false;
+      if (token) tryLevel(inForce);
+      else { $("open").value = inForce; $("open-text").textContent = inForce.toFixed(1); }
+    }
+    if (!token) tell("to change anything, open the address that tripline page prints");
+  } catch { /* often() tells */ }
+}
+
+often();
+seldom();
+setInterval(seldom, 2000);

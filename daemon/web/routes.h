@@ -1,0 +1,36 @@
+// What the page asks for, answered from the desk.
+#pragma once
+
+#include "daemon/control/desk.h"
+
+#include <cstdint>
+#include <string>
+
+namespace tripline::web {
+
+struct Answer {
+    unsigned status = 200;
+    std::string type = "application/json";
+    std::string body;
+};
+
+/// For the server's thread.
+class Routes {
+public:
+    /// `may_transmit`: whether mode keyed is passed on.
+    Routes(control::Desk& desk, bool may_transmit) : desk_(desk), may_transmit_(may_transmit) {}
+
+    /// `since`: for levels, the number that the answer before gave as the next.
+    Answer get(const std::string& path, std::uint64_t since) const;
+    Answer post(const std::string& path, const std::string& body) const;
+
+private:
+    Answer levels(std::uint64_t since) const;
+    Answer change(const std::string& body) const;
+    Answer try_thresholds(const std::string& body) const;
+
+    control::Desk& desk_;
+    bool may_transmit_;
+};
+
+}  // namespace tripline::web

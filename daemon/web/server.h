@@ -1,0 +1,55 @@
+// The page's HTTP server, in a thread of its own. One loop for all connections: however many
+// there are, they cost no thread, and nobody else waits for them.
+#pragma once
+
+#include "daemon/control/allowance.h"
+#include "daemon/web/door.h"
+#include "daemon/web/routes.h"
+#include "daemon/web/settings.h"
+
+#include <memory>
+#include <string>
+
+struct MHD_Daemon;
+struct MHD_Connection;
+
+namespace tripline::web {
+
+inline constexpr unsigned most_connections = 256;
+inline constexpr unsigned idle_seconds = 10;          ///< then a connection ends
+inline constexpr double requests_a_second = 100;      ///< of all together
+inline constexpr double requests_at_once = 300;
+
+/// The Host headers under which the page may be reached.
+std::vector<std::string> hosts_of(const Settings& settings);
+bool is_loopback(const std::string& address);
+
+class Server {
+public:
+    /// `desk` must outlive it. Throws std::runtime_error that says what to change.
+    Server(const Settings& settings, control::Desk& desk);
+    ~Server();
+    Server(const Server&) = delete;
+    Server& operator=(const Server&) = delete;
+
+    /// With the token, for the operator.
+    const std::string& address() const noexcept { return address_; }
+
+private:
+    struct Body;
+    struct Callbacks;
+    Answer answer(MHD_Connection* connection, const char* path, const std::string& method, const std::string& body);
+    Verdict let_in(MHD_Connection* connection, const char* path, const std::string& method);
+
+    Rules rules_;
+    std::string address_;
+    // The server's thread, once it runs.
+    Routes routes_;
+    control::Allowance requests_{requests_a_second, requests_at_once};
+    struct Stop {
+        void operator()(MHD_Daemon* daemon) const;
+    };
+    std::unique_ptr<MHD_Daemon, Stop> daemon_;
+};
+
+}  // namespace tripline::web

@@ -1,0 +1,77 @@
+// The small parts of the control socket.
+#include "daemon/control/allowance.h"
+#include "daemon/control/kept.h"
+#include "daemon/control/line_reader.h"
+#include "daemon/control/settings.h"
+
+#include <gtest/gtest.h>
+
+namespace tripline::control {
+namespace {
+
+using std::chrono_literals::operator""ms;
+using std::chrono_literals::operator""s;
+
+TEST(TheLineReader, GivesLinesHoweverTheBytesCome) {
+    const std::string text = "one\ntwo\n\nthree\n";
+    for (std::size_t step = 1; step <= text.size(); ++step) {
+        LineReader reader;
+        std::vector<std::string> lines;
+        for (std::size_t at = 0; at < text.size(); at += step) {
+            reader.push(std::string_view(text).substr(at, step));
+            while (auto line = reader.next()) lines.push_back(*line);
+        }
+        EXPECT_EQ(lines, (std::vector<std::string>{"one", "two", "", "three"})) << step;
+    }
+}
+
+TEST(TheLineReader, TakesALineOfTheLimitAndNoLongerOne) {
+    LineReader reader;
+    reader.push(std::string(longest_line, 'x') + "\n");
+    ASSERT_TRUE(reader.next());
+    EXPECT_FALSE(reader.too_long());
+    reader.push(std::string(longest_line + 1, 'x') + "\n");
+    EXPECT_FALSE(reader.next());
+    EXPECT_TRUE(reader.too_long());
+}
+
+TEST(TheLineReader, DoesNotWaitForTheEndOfALineThatIsTooLong) {
+    LineReader reader;
+    reader.push(std::string(longest_line + 1, 'x'));
+    EXPECT_FALSE(reader.next());
+    EXPECT_TRUE(reader.too_long());
+}
+
+TEST(TheAllowance, GivesSoManyAtOnceAndThenSoManyASecond) {
+    Allowance allowance(10, 3);
+    Duration now = 5s;
+    int taken = 0;
+    for (int i = 0; i < 10; ++i) taken += allowance.take(now) ? 1 : 0;
+    EXPECT_EQ(taken, 3);
+    for (int i = 0; i < 100; ++i) taken += allowance.take(now += 10ms) ? 1 : 0;
+    EXPECT_NEAR(taken, 13, 1);
+}
+
+TEST(TheKeptOnes, AreTheLastByNumber) {
+    Kept<int> kept(3);
+    for (int i = 0; i < 10; ++i) kept.push(i);
+    EXPECT_EQ(kept.first(), 7U);
+    EXPECT_EQ(kept.last(2), (std::vector<int>{8, 9}));
+    std::uint64_t cursor = 0;
+    EXPECT_EQ(kept.since(cursor, 2), (std::vector<int>{7, 8}));
+    EXPECT_EQ(kept.since(cursor, 2), (std::vector<int>{9}));
+    EXPECT_TRUE(kept.since(cursor, 2).empty());
+    EXPECT_EQ(kept.find(6), nullptr);
+    EXPECT_EQ(*kept.find(9), 9);
+    EXPECT_EQ(kept.find(10), nullptr);
+}
+
+TEST(TheSocket, IsWhereTheServiceManagerMadeAFolderOrWhereTheSettingsSay) {
+    EXPECT_EQ(socket_path({}, ""), "");
+    EXPECT_EQ(socket_path({}, "/run/tripline"), installed_socket);
+    EXPECT_EQ(socket_path({"/run/other"}, "/run/tripline"), "/run/other");
+    EXPECT_EQ(socket_path({"none"}, "/run/tripline"), "");
+}
+
+}  // namespace
+}  // namespace tripline::control

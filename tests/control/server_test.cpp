@@ -1,0 +1,203 @@
+// The control socket with a desk at which this test plays the service.
+#include "daemon/control/server.h"
+#include "tests/control/near_end.h"
+
+#include <gtest/gtest.h>
+#include <sys/stat.h>
+
+#include <filesystem>
+#include <fstream>
+
+namespace tripline::control {
+namespace {
+
+struct TheControlSocket : testing::Test {
+    std::filesystem::path folder =
+        std::filesystem::temp_directory_path() / ("tripline-control-" + std::to_string(::getpid()));
+    std::string path = (folder / "control.sock").string();
+    Desk desk;
+    std::vector<std::string> obeyed;
+    std::jthread service;
+
+    void SetUp() override {
+        std::filesystem::create_directory(folder);
+        StationView view;
+        view.phase = "running";
+        view.rate = Hertz{48000};
+        desk.show(view);
+    }
+    void TearDown() override {
+        service = {};
+        std::filesystem::remove_all(folder);
+    }
+    /// Obeys everything.
+    void start_service() {
+        service = std::jthread([this](const std::stop_token& stop) {
+            for (; !stop.stop_requested(); ::poll(nullptr, 0, 5)) {
+                while (auto asked = desk.next()) {
+                    obeyed.emplace_back(name(asked->request.verb));
+                    asked->answer->set_value({true, {}});
+                }
+            }
+        });
+    }
+};
+
+TEST_F(TheControlSocket, GreetsAndTellsTheStatus) {
+    const Server server(path, desk);
+    NearEnd client(path);
+    EXPECT_NE(client.hear("tripline").find("\"tripline\":1"), std::string::npos);
+    const std::string status = client.ask(R"({"do":"status","id":5})");
+    EXPECT_NE(status.find(R"("re":"status","id":5,"ok":true)"), std::string::npos) << status;
+    EXPECT_NE(status.find(R"("phase":"running")"), std::string::npos) << status;
+}
+
+TEST_F(TheControlSocket, IsNoBodysButTheOwnersAndTheGroups) {
+    const Server server(path, desk);
+    struct stat there{};
+    ASSERT_EQ(::stat(path.c_str(), &there), 0);
+    EXPECT_EQ(there.st_mode & 07U, 0U);
+}
+
+TEST_F(TheControlSocket, PassesModesOnAndAnswersWhenTheyAreTaken) {
+    start_service();
+    const Server server(path, desk);
+    NearEnd client(path);
+    EXPECT_NE(client.ask(R"({"do":"mode","mode":"safe"})").find("\"ok\":true"), std::string::npos);
+    service = {};
+    EXPECT_EQ(obeyed, std::vector<std::string>{"mode"});
+}
+
+TEST_F(TheControlSocket, SaysSoWhenTheServiceDoesNotAnswerAndNeverKeysLater) {
+    const Server server(path, desk);
+    NearEnd client(path);
+    const std::string answer = client.ask(R"({"do":"mode","mode":"keyed"})");
+    EXPECT_NE(answer.find("did not answer in time"), std::string::npos) << answer;
+    EXPECT_FALSE(desk.next());
+}
+
+TEST_F(TheControlSocket, KeepsASafeThatWaitedLong) {
+    const Server server(path, desk);
+    NearEnd client(path);
+    client.ask(R"({"do":"mode","mode":"safe"})");
+    const auto asked = desk.next();
+    ASSERT_TRUE(asked);
+    EXPECT_TRUE(asked->request.is_safe());
+}
+
+TEST_F(TheControlSocket, SendsLevelsAndEventsToThoseWhoAskForThem) {
+    const Server server(path, desk);
+    NearEnd client(path);
+    client.ask(R"({"do":"levels"})");
+    client.ask(R"({"do":"events"})");
+    audio::LevelFrame frame;
+    frame.at = Frames{480};
+    desk.level(frame);
+    desk.event(R"({"frame":1})");
+    EXPECT_NE(client.hear("\"level\"").find("\"frame\":480"), std::string::npos);
+    EXPECT_EQ(client.hear("\"event\""), R"({"event":{"frame":1}})");
+    client.ask(R"({"do":"levels","on":false})");
+    desk.level(frame);
+    EXPECT_EQ(client.hear("\"level\"", 200), "");
+}
+
+TEST_F(TheControlSocket, ReplacesASocketThatNobodyAnswersAt) {
+    {
+        const lines::Descriptor left(::socket(AF_UNIX, SOCK_STREAM, 0));
+        sockaddr_un address{};
+        address.sun_family = AF_UNIX;
+        std::memcpy(address.sun_path, path.data(), path.size());
+        ASSERT_EQ(::bind(left.get(), reinterpret_cast<sockaddr*>(&address), sizeof address), 0);
+    }
+    const Server server(path, desk);
+    EXPECT_TRUE(NearEnd(path).connected());
+}
+
+TEST_F(TheControlSocket, TakesNoOthersPlace) {
+    const Server first(path, desk);
+    EXPECT_THROW(Server(path, desk), std::runtime_error);
+    EXPECT_TRUE(NearEnd(path).connected());
+    std::ofstream(folder / "letter") << "dear Ilse";
+    EXPECT_THROW(Server((folder / "letter").string(), desk), std::runtime_error);
+}
+
+TEST_F(TheControlSocket, IsGoneAfterItsServer) {
+    { const Server server(path, desk); }
+    EXPECT_FALSE(std::filesystem::exists(path));
+}
+
+TEST_F(TheControlSocket, EndsTheConnectionOfOneWhoTalksNonsense) {
+    const Server server(path, desk);
+    NearEnd client(path);
+    for (int i = 0; i < most_mistakes; ++i) client.say("nonsense\n");
+    EXPECT_TRUE(client.ended());
+    EXPECT_EQ(server.dropped(), 1U);
+}
+
+TEST_F(TheControlSocket, EndsTheConnectionOfALineThatIsTooLong) {
+    const Server server(path, desk);
+    NearEnd client(path);
+    client.say(std::string(longest_line + 10, ' '));
+    EXPECT_NE(client.hear("too long"), "");
+    EXPECT_TRUE(client.ended());
+}
+
+TEST_F(TheControlSocket, EndsTheConnectionOfAFlood) {
+    const Server server(path, desk);
+    NearEnd client(path);
+    std::string flood;
+    for (int i = 0; i < 2000; ++i) flood += "{\"do\":\"status\"}\n";
+    client.say(flood);
+    EXPECT_NE(client.hear("too many lines"), "");
+    EXPECT_TRUE(client.ended());
+}
+
+TEST_F(TheControlSocket, DropsOneWhoDoesNotReadAndServesTheRest) {
+    const Server server(path, desk);
+    NearEnd sleeper(path);
+    NearEnd reader(path);
+    sleeper.ask(R"({"do":"events"})");
+    const std::string event = "{\"text\":\"" + std::string(4000, 'x') + "\"}";
+    for (int i = 0; i < 400 && server.dropped() == 0; ++i, ::poll(nullptr, 0, 5)) desk.event(event);
+    EXPECT_NE(reader.ask(R"({"do":"status"})"), "");
+    EXPECT_TRUE(sleeper.ended());
+}
+
+TEST_F(TheControlSocket, GivesANewcomerThePlaceOfTheMostSilent) {
+    const Server server(path, desk);
+    std::vector<std::unique_ptr<NearEnd>> clients;
+    for (std::size_t i = 0; i < most_clients; ++i) {
+        clients.push_back(std::make_unique<NearEnd>(path));
+        clients.back()->hear("tripline");
+    }
+    clients.front()->ask(R"({"do":"status"})");
+    NearEnd newcomer(path);
+    EXPECT_NE(newcomer.ask(R"({"do":"status"})"), "");
+    EXPECT_TRUE(clients[1]->ended());
+    EXPECT_NE(clients.front()->ask(R"({"do":"status"})"), "");
+}
+
+TEST_F(TheControlSocket, LetsOnlySoManyChangesThroughButEverySafe) {
+    start_service();
+    const Server server(path, desk);
+    NearEnd client(path);
+    int refused = 0;
+    for (int i = 0; i < 40; ++i) {
+        const bool good = client.ask(R"({"do":"mode","mode":"armed"})").find("\"ok\":true") != std::string::npos;
+        refused += good ? 0 : 1;
+    }
+    EXPECT_GT(refused, 5);
+    for (int i = 0; i < 10; ++i) {
+        EXPECT_NE(client.ask(R"({"do":"mode","mode":"safe"})").find("\"ok\":true"), std::string::npos);
+    }
+}
+
+TEST_F(TheControlSocket, RefusesWhenTheDaemonEnds) {
+    const Server server(path, desk);
+    NearEnd client(path);
+    desk.close();
+    EXPECT_NE(client.ask(R"({"do":"mode","mode":"safe"})").find("the daemon is ending"), std::string::npos);
+}
+
+}  // namespace
+}  // namespace tripline::control

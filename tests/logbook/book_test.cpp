@@ -1,0 +1,84 @@
+// The log's files.
+#include "daemon/logbook/book.h"
+
+#include "daemon/logbook/line.h"
+
+#include <gtest/gtest.h>
+#include <unistd.h>
+
+#include <filesystem>
+#include <fstream>
+#include <sstream>
+
+namespace tripline::logbook {
+namespace {
+
+struct TheBook : testing::Test {
+    std::filesystem::path folder =
+        std::filesystem::temp_directory_path() / ("tripline-book-" + std::to_string(::getpid()));
+    std::string path = (folder / "overs.jsonl").string();
+
+    void SetUp() override { std::filesystem::create_directory(folder); }
+    void TearDown() override { std::filesystem::remove_all(folder); }
+
+    static std::string text_of(const std::string& file) {
+        std::ostringstream text;
+        text << std::ifstream(file).rdbuf();
+        return text.str();
+    }
+    static Over over(std::uint64_t number) {
+        Over made;
+        made.number = number;
+        return made;
+    }
+};
+
+TEST_F(TheBook, OnlyEverAddsLines) {
+    {
+        Book book(path);
+        book.write(over(1));
+        book.mark(1);
+    }
+    const std::string before = text_of(path);
+    EXPECT_EQ(before, over_line(over(1)) + "\n" + mark_line(1) + "\n");
+    {
+        Book book(path);
+        ASSERT_EQ(book.before().size(), 1U);
+        EXPECT_TRUE(book.before()[0].wrong);
+        book.write(over(2));
+    }
+    EXPECT_EQ(text_of(path), before + over_line(over(2)) + "\n");
+}
+
+TEST_F(TheBook, BeginsANewLineAfterOneThatWasCutOff) {
+    std::ofstream(path) << over_line(over(1)).substr(0, 30);
+    { Book(path).write(over(2)); }
+    std::size_t strange = 0;
+    EXPECT_EQ(read_overs(text_of(path), strange).size(), 1U);
+    EXPECT_EQ(strange, 1U);
+}
+
+TEST_F(TheBook, TurnsOverWhenItIsFullAndKeepsTheOldFiles) {
+    std::ofstream(path) << std::string(Book::most_bytes - 10, '#') << '\n';
+    std::ofstream(path + ".1") << "older\n";
+    { Book(path).write(over(7)); }
+    EXPECT_EQ(text_of(path), over_line(over(7)) + "\n");
+    EXPECT_EQ(text_of(path + ".2"), "older\n");
+    EXPECT_EQ(text_of(path + ".1").size(), Book::most_bytes - 9);
+}
+
+TEST_F(TheBook, CountsOnFromTheOldFileWhenTheNewOneIsEmpty) {
+    std::ofstream(path + ".1") << over_line(over(99)) << '\n';
+    EXPECT_EQ(Book(path).before().back().number, 99U);
+}
+
+TEST_F(TheBook, SaysWhenItCannotBeWritten) {
+    EXPECT_THROW(Book((folder / "none" / "overs.jsonl").string()), std::runtime_error);
+    Book book("/dev/full");
+    book.write(over(1));
+    for (int i = 0; i < 100 && !book.failed(); ++i) ::usleep(10'000);
+    EXPECT_TRUE(book.failed());
+}
+
+}  // namespace
+}  // namespace tripline::logbook

@@ -1,0 +1,92 @@
+// What the watcher shows.
+#include "daemon/watch/picture.h"
+
+#include <gtest/gtest.h>
+
+#include <algorithm>
+
+namespace tripline::watch {
+namespace {
+
+using std::chrono_literals::operator""ms;
+using std::chrono_literals::operator""s;
+
+constexpr auto level = R"({"level":{"frame":480,"state":"on_air","mode":"armed","key":true,"cause":"voice",)"
+                       R"("microphone_dbfs":-20.0,"receiver_dbfs":-60.0,"leak_dbfs":-70.0,"floor_dbfs":-65.0,)"
+                       R"("threshold_dbfs":-50.0,"margin_db":30.0,"on_air_s":12.3}})";
+
+TEST(TheMeter, ShowsLevelPeakAndThreshold) {
+    const std::string bar = meter(-40, -20, -60);
+    EXPECT_EQ(bar.size(), 50U);
+    EXPECT_EQ(bar.front(), '[');
+    EXPECT_EQ(bar.back(), ']');
+    EXPECT_EQ(std::ranges::count(bar, '='), 24);  // half of 48 cells and the one it is in, less the threshold's
+    EXPECT_EQ(bar[1 + 12], '|');
+    EXPECT_EQ(bar[1 + 36], '!');
+}
+
+TEST(TheMeter, StaysWithinItsFrame) {
+    for (const double level_dbfs : {-1000.0, -80.0, 0.0, 6.0, 1000.0}) {
+        EXPECT_EQ(meter(level_dbfs, level_dbfs, level_dbfs).size(), 50U) << level_dbfs;
+    }
+    EXPECT_EQ(meter(-200, -200, -200), "[" + std::string(48, ' ') + "]");
+}
+
+TEST(ThePeak, StandsForAWhileAndThenFalls) {
+    PeakHold peak;
+    EXPECT_EQ(peak(-20, 10s), -20);
+    EXPECT_EQ(peak(-60, 11s), -20);
+    EXPECT_NEAR(peak(-60, 12s), -30, 0.01);  // half a second after it stood, at 20 dB a second
+    EXPECT_EQ(peak(-60, 20s), -60);
+    EXPECT_EQ(peak(-10, 20s), -10);
+}
+
+TEST(TheWatcher, TakesLevelsEventsAndStatusAndNothingElse) {
+    Seen seen;
+    take(seen, level);
+    EXPECT_TRUE(seen.key);
+    EXPECT_EQ(seen.microphone_dbfs, -20);
+    take(seen, R"({"re":"status","ok":true,"trouble":"","phase":"running","mode":"armed","state":"rest","key":false,"reason":"silence"})");
+    EXPECT_EQ(seen.station, "running");
+    take(seen, R"({"event":{"event":"state","from":"hold","to":"unkeying","reason":"silence","seconds":3.5}})");
+    take(seen, R"({"event":{"event":"identify"}})");
+    EXPECT_EQ(seen.told, (std::vector<std::string>{"     3.50 s  key open: silence", "time to identify the station"}));
+    for (const char* other : {"", "nonsense", "{}", "[]", R"({"level":{}})", R"({"event":7})", R"({"re":"status"})"}) {
+        take(seen, other);
+    }
+    EXPECT_EQ(seen.events, 2U);
+}
+
+TEST(TheHeadline, SaysFirstWhatMattersMost) {
+    Seen seen;
+    EXPECT_EQ(headline(seen).substr(0, 9), "NOT READY");
+    seen.station = "running";
+    seen.state = "rest";
+    EXPECT_EQ(headline(seen), "receiving");
+    seen.mode = "safe";
+    EXPECT_EQ(headline(seen).substr(0, 4), "SAFE");
+    take(seen, level);
+    EXPECT_EQ(headline(seen), "ON THE AIR 12.3 s");
+}
+
+TEST(ThePicture, FitsAScreenOfEightyByTwentyFour) {
+    Seen seen;
+    take(seen, level);
+    seen.station = std::string(300, 'x');
+    for (int i = 0; i < 30; ++i) take(seen, R"({"event":{"event":"identify"}})");
+    Picture picture;
+    const auto lines = picture(seen, 1s);
+    EXPECT_LE(lines.size(), 24U);
+    for (const auto& line : lines) EXPECT_LE(line.size(), columns) << line;
+}
+
+TEST(APlainLine, HoldsEverythingThatTheScreenShows) {
+    Seen seen;
+    seen.station = "running";
+    take(seen, level);
+    EXPECT_EQ(plain_line(seen), "ON THE AIR 12.3 s; mode armed; microphone -20.0 dBFS, threshold -50.0, receiver -60.0; "
+                                "a voice above the threshold");
+}
+
+}  // namespace
+}  // namespace tripline::watch

@@ -1,0 +1,123 @@
+"""The page in a real browser, with the station on a recording behind it.
+
+page_test.py TRIPLINE. Exit 77, which ctest counts as skipped, when there is no browser."""
+
+import shutil
+import sys
+import time
+import unittest
+
+from browser import Browser
+from station import Station, until
+
+ESCAPE = "\ue00c"  # WebDriver's name of the key
+
+
+class ThePage(unittest.TestCase):
+    program = ""
+
+    @classmethod
+    def setUpClass(cls):
+        cls.browser = Browser()
+
+    @classmethod
+    def tearDownClass(cls):
+        cls.browser.end()
+
+    def setUp(self):
+        self.station = Station(self.program)
+        self.browser.open(self.station.address)
+        until(lambda: "dBFS" in self.browser.text("#numbers"), what="the first level")
+
+    def tearDown(self):
+        self.station.end()
+
+    def test_shows_levels_that_move(self):
+        before = self.browser.text("#numbers")
+        until(lambda: self.browser.text("#numbers") != before, 5, "another level")
+        drawn = self.browser.run("""
+            const canvas = document.getElementById("chart");
+            const cells = canvas.getContext("2d").getImageData(0, 0, canvas.width, canvas.height).data;
+            let drawn = 0;
+            for (let i = 3; i < cells.length; i += 4) if (cells[i]) ++drawn;
+            return drawn;""")
+        self.assertGreater(drawn, 500)
+
+    def test_tries_a_level_that_is_dragged_and_sets_it_when_told(self):
+        until(lambda: self.browser.run("return !document.getElementById('open').disabled"), what="the slider")
+        self.browser.drag("#chart", -70)
+        until(lambda: self.browser.text("#open-text") not in ("?", "-50.0"), 5, "another level on the slider")
+        level = float(self.browser.text("#open-text"))
+        until(lambda: "times keyed" in self.browser.text("#tried"), 5, "the estimate")
+        self.assertEqual(float(self.station.setting("gate.open_dbfs")), -50, "trying changes nothing")
+        self.browser.click("#take")
+        until(lambda: float(self.station.setting("gate.open_dbfs")) == level, 10, "the new setting")
+        self.browser.click("#save")
+        until(lambda: f"open_dbfs = {level:g}  # by ear" in self.station.config.read_text(), 10, "the setting in the file")
+        self.assertIn("# the grey transmitter", self.station.config.read_text())
+
+    def test_releases_the_key_by_its_button(self):
+        until(self.station.key_closed, 30, "the key")
+        self.browser.click("#receive")
+        until(lambda: not self.station.key_closed(), 2, "the open key")
+        until(lambda: self.browser.text("#headline").startswith("Safe"), 5, "the headline")
+        self.assertEqual(self.station.ask({"do": "status"})["mode"], "safe")
+
+    def test_releases_the_key_by_a_key(self):
+        until(self.station.key_closed, 30, "the key")
+        self.browser.press(ESCAPE)
+        until(lambda: not self.station.key_closed(), 2, "the open key")
+
+    def test_does_not_force_the_key_unless_the_settings_say_so(self):
+        self.browser.click("[data-mode=keyed]")
+        until(lambda: "may not force the key" in self.browser.text("#told"), 5, "the refusal")
+        self.assertEqual(self.station.ask({"do": "status"})["mode"], "armed")
+
+    def test_marks_an_over_as_wrong(self):
+        until(lambda: self.browser.run("return document.querySelector('#overs button') !== null"), 40, "an over")
+        self.browser.click("#overs button")
+        until(lambda: "marked" in self.browser.text("#overs"), 5, "the mark")
+        until(lambda: '"mark"' in (self.station.folder / "overs.jsonl").read_text(), 5, "the mark in the log")
+
+    def test_fits_a_phone_with_the_button_in_sight(self):
+        self.browser.devtools("Emulation.setDeviceMetricsOverride", width=360, height=640, deviceScaleFactor=2, mobile=True)
+        try:
+            width, bottom = self.browser.run(
+                "return [document.documentElement.scrollWidth, document.getElementById('receive').getBoundingClientRect().bottom]")
+            self.assertLessEqual(width, 360)
+            self.assertLessEqual(bottom, 640)
+        finally:
+            self.browser.devtools("Emulation.clearDeviceMetricsOverride")
+
+    def test_can_be_read_in_the_light_and_in_the_dark(self):
+        for scheme in ("light", "dark"):
+            self.browser.devtools("Emulation.setEmulatedMedia", features=[{"name": "prefers-color-scheme", "value": scheme}])
+            ink, paper = self.browser.run(
+                "const style = getComputedStyle(document.body); return [style.color, style.backgroundColor]")
+            self.assertGreater(contrast(ink, paper), 7, scheme)  # WCAG 2.2, 1.4.6 (AAA)
+
+    def test_asks_nobody_but_its_station(self):
+        origins = self.browser.run(
+            "return [...new Set(performance.getEntriesByType('resource').map((one) => new URL(one.name).origin))]")
+        self.assertEqual(origins, [f"http://127.0.0.1:{self.station.port}"])
+
+    def test_leaves_no_token_in_the_address(self):
+        self.assertNotIn(self.station.token, self.browser.tell("GET", "/url"))
+
+
+def contrast(one, other):
+    """WCAG 2.2's contrast ratio of two rgb() colours."""
+    def luminance(colour):
+        parts = [int(part) / 255 for part in colour[colour.index("(") + 1:-1].split(",")[:3]]
+        linear = [c / 12.92 if c <= 0.04045 else ((c + 0.055) / 1.055) ** 2.4 for c in parts]
+        return 0.2126 * linear[0] + 0.7152 * linear[1] + 0.0722 * linear[2]
+    low, high = sorted((luminance(one), luminance(other)))
+    return (high + 0.05) / (low + 0.05)
+
+
+if __name__ == "__main__":
+    if not shutil.which("chromedriver") or not shutil.which("chromium"):
+        print("no chromium and chromedriver here: skipped")
+        sys.exit(77)
+    ThePage.program = sys.argv.pop(1)
+    unittest.main(verbosity=2)

@@ -1,0 +1,149 @@
+// The page's server over real connections, with a desk at which this test plays the service.
+#include "daemon/web/server.h"
+
+#include "daemon/lines/descriptor.h"
+
+#include <arpa/inet.h>
+#include <gtest/gtest.h>
+#include <netinet/in.h>
+#include <poll.h>
+#include <sys/socket.h>
+
+#include <thread>
+
+namespace tripline::web {
+namespace {
+
+/// A port that is free at this moment.
+int free_port() {
+    const lines::Descriptor probe(::socket(AF_INET, SOCK_STREAM, 0));
+    sockaddr_in address{};
+    address.sin_family = AF_INET;
+    address.sin_addr.s_addr = htonl(INADDR_LOOPBACK);
+    ::bind(probe.get(), reinterpret_cast<sockaddr*>(&address), sizeof address);
+    socklen_t size = sizeof address;
+    ::getsockname(probe.get(), reinterpret_cast<sockaddr*>(&address), &size);
+    return ntohs(address.sin_port);
+}
+
+struct ThePageServer : testing::Test {
+    Settings settings;
+    control::Desk desk;
+    std::vector<station::Mode> modes;
+    std::jthread service;
+    std::unique_ptr<Server> server;
+    std::string token;
+
+    void start(bool may_transmit = false) {
+        settings.port = free_port();
+        settings.may_transmit = may_transmit;
+        server = std::make_unique<Server>(settings, desk);
+        token = server->address().substr(server->address().find('#') + 1);
+        service = std::jthread([this](const std::stop_token& stop) {
+            for (; !stop.stop_requested(); ::poll(nullptr, 0, 5)) {
+                while (auto asked = desk.next()) {
+                    modes.push_back(asked->request.mode);
+                    asked->answer->set_value({true, {}});
+                }
+            }
+        });
+    }
+    lines::Descriptor connect() const {
+        lines::Descriptor socket(::socket(AF_INET, SOCK_STREAM | SOCK_CLOEXEC, 0));
+        sockaddr_in address{};
+        address.sin_family = AF_INET;
+        address.sin_addr.s_addr = htonl(INADDR_LOOPBACK);
+        address.sin_port = htons(static_cast<std::uint16_t>(settings.port));
+        EXPECT_EQ(::connect(socket.get(), reinterpret_cast<sockaddr*>(&address), sizeof address), 0);
+        return socket;
+    }
+    /// Everything that comes until the end of the connection.
+    std::string talk(const std::string& request) const {
+        const lines::Descriptor socket = connect();
+        ::send(socket.get(), request.data(), request.size(), MSG_NOSIGNAL);
+        std::string heard;
+        char part[4096];
+        pollfd waiting{.fd = socket.get(), .events = POLLIN, .revents = 0};
+        while (::poll(&waiting, 1, 5000) == 1) {
+            const ssize_t got = ::recv(socket.get(), part, sizeof part, 0);
+            if (got <= 0) break;
+            heard.append(part, static_cast<std::size_t>(got));
+        }
+        return heard;
+    }
+    std::string host() const { return "127.0.0.1:" + std::to_string(settings.port); }
+    std::string get(const std::string& path, const std::string& more = {}) const {
+        return talk("GET " + path + " HTTP/1.1\r\nHost: " + host() + "\r\nConnection: close\r\n" + more + "\r\n");
+    }
+    std::string post(const std::string& path, const std::string& body, const std::string& more = {}) const {
+        return talk("POST " + path + " HTTP/1.1\r\nHost: " + host() + "\r\nConnection: close\r\nContent-Type: application/json\r\n" +
+                    "Authorization: Bearer " + token + "\r\nContent-Length: " + std::to_string(body.size()) + "\r\n" + more +
+                    "\r\n" + body);
+    }
+};
+
+TEST_F(ThePageServer, ServesThePageWithoutLettingItAskAnybodyElse) {
+    start();
+    const std::string page = get("/");
+    EXPECT_NE(page.find("200 OK"), std::string::npos) << page;
+    EXPECT_NE(page.find("Content-Security-Policy: default-src 'none'"), std::string::npos);
+    EXPECT_EQ(page.find("Access-Control-Allow-Origin"), std::string::npos);
+    EXPECT_NE(page.find("Receive now"), std::string::npos);
+    for (const char* file : {"/page.css", "/page.js", "/chart.js"}) {
+        EXPECT_NE(get(file).find("200 OK"), std::string::npos) << file;
+    }
+    EXPECT_NE(get("/etc/passwd").find("404"), std::string::npos);
+}
+
+TEST_F(ThePageServer, GivesLevelsFromANumberOn) {
+    start();
+    control::StationView view;
+    view.rate = Hertz{48000};
+    desk.show(view);
+    audio::LevelFrame frame;
+    frame.at = Frames{48000};
+    desk.level(frame);
+    EXPECT_NE(get("/api/levels").find(R"({"levels":[[1.0,-200.0,)"), std::string::npos) << get("/api/levels");
+    EXPECT_NE(get("/api/levels?since=1").find(R"({"levels":[],"next":1})"), std::string::npos);
+}
+
+TEST_F(ThePageServer, PassesModesOnWithTheTokenOnly) {
+    start();
+    EXPECT_NE(post("/api", R"({"do":"mode","mode":"safe"})").find("\"ok\":true"), std::string::npos);
+    const std::string right = std::exchange(token, "wrong-wrong-wrong");
+    EXPECT_NE(post("/api", R"({"do":"mode","mode":"armed"})").find("401"), std::string::npos);
+    token = right;
+    EXPECT_NE(post("/api", R"({"do":"mode","mode":"armed"})", "Origin: http://evil.example\r\n").find("403"), std::string::npos);
+    service = {};
+    EXPECT_EQ(modes, std::vector<station::Mode>{station::Mode::safe});
+}
+
+TEST_F(ThePageServer, ForcesTheKeyOnlyWhereTheSettingsSaySo) {
+    start();
+    EXPECT_NE(post("/api", R"({"do":"mode","mode":"keyed"})").find("403"), std::string::npos);
+    server.reset();
+    start(true);
+    EXPECT_NE(post("/api", R"({"do":"mode","mode":"keyed"})").find("\"ok\":true"), std::string::npos);
+}
+
+TEST_F(ThePageServer, EndsWhatIsTooLong) {
+    start();
+    EXPECT_NE(post("/api", std::string(longest_body + 1, ' ')).find("413"), std::string::npos);
+    EXPECT_EQ(get("/", "X-Long: " + std::string(100'000, 'x') + "\r\n").find("200 OK"), std::string::npos);
+    std::string pieces = "POST /api HTTP/1.1\r\nHost: " + host() + "\r\nContent-Type: application/json\r\nAuthorization: Bearer " +
+                         token + "\r\nTransfer-Encoding: chunked\r\n\r\n";
+    for (int i = 0; i < 10; ++i) pieces += "400\r\n" + std::string(1024, ' ') + "\r\n";
+    EXPECT_EQ(talk(pieces + "0\r\n\r\n").find("200 OK"), std::string::npos);
+    EXPECT_TRUE(modes.empty());
+}
+
+TEST_F(ThePageServer, SlowsDownAFloodButNotTheTokensOwner) {
+    start();
+    int refused = 0;
+    for (int i = 0; i < 600; ++i) refused += get("/api/status").find("429") != std::string::npos ? 1 : 0;
+    EXPECT_GT(refused, 0);
+    EXPECT_NE(post("/api", R"({"do":"mode","mode":"safe"})").find("\"ok\":true"), std::string::npos);
+}
+
+}  // namespace
+}  // namespace tripline::web
