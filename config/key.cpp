@@ -29,7 +29,7 @@ std::string range_text(const Key& key) {
 
 std::string choices_text(const std::vector<std::string>& choices) {
     std::string text;
-    for (const auto& choice : choices) text += (text.empty() ? "" : ", ") + quoted(choice);
+    for (const auto& choice : choices) text += (text.empty() ? "" : ", ") + config::quoted(choice);
     return text;
 }
 

@@ -10,7 +10,7 @@ std::string refuse_number(const Settings&, const Value& value) {
     const auto& name = std::get<std::string>(value);
     const bool digits = !name.empty() && std::all_of(name.begin(), name.end(),
                                                      [](char c) { return c >= '0' && c <= '9'; });
-    return digits ? quoted(name) + " is a bare number, and numbers of devices change; give the name"
+    return digits ? config::quoted(name) + " is a bare number, and numbers of devices change; give the name"
                   : "";
 }
 

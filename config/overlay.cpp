@@ -40,7 +40,7 @@ Reading read_overlay(std::string_view text, int position) {
         value.empty() ? equals + 1 : static_cast<std::size_t>(value.data() - text.data());
     const Origin value_at{"--set", position, static_cast<int>(column) + 1};
     const bool bare = is_unquoted_text(find_key(path), value);
-    auto parsed = read_toml("value = " + (bare ? quoted(value) : std::string(value)), "--set");
+    auto parsed = read_toml("value = " + (bare ? config::quoted(value) : std::string(value)), "--set");
     const bool broken = !parsed.problems.empty() || parsed.entries.size() != 1;
     const bool quotes = value.starts_with('"') || value.starts_with('\'');
     if (broken && find_key(path) && !quotes && !find_text_fault(value)) {  // no text is wanted there

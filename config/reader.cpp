@@ -47,7 +47,7 @@ bool is_bare(std::string_view name) {
 
 /// A dot inside a quoted name must not read as a step down.
 std::string joined(const std::string& table, std::string_view name) {
-    const auto step = is_bare(name) ? std::string(name) : quoted(name);
+    const auto step = is_bare(name) ? std::string(name) : config::quoted(name);
     return table.empty() ? step : table + '.' + step;
 }
 

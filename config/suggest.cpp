@@ -94,10 +94,10 @@ std::string suggest_value(const Key& key, const Settings& settings, const Value&
     const auto small = in_small_letters(*word);
     if (key.type == Type::choice) {
         Nearest nearest(small);
-        for (const auto& choice : key.choices) nearest.consider(choice, quoted(choice));
+        for (const auto& choice : key.choices) nearest.consider(choice, config::quoted(choice));
         return nearest.found();
     }
-    if (check(key, settings, small).empty()) return quoted(small);
+    if (check(key, settings, small).empty()) return config::quoted(small);
     const auto number = whole_number(*word);
     const bool fits = number && check(key, settings, *number).empty();
     return fits ? std::to_string(*number) + " without quotes" : std::string();

@@ -26,7 +26,7 @@ struct Text {
     std::string operator()(bool value) const { return value ? "true" : "false"; }
     std::string operator()(std::int64_t value) const { return std::to_string(value); }
     std::string operator()(double value) const { return number_text(value); }
-    std::string operator()(const std::string& value) const { return quoted(value); }
+    std::string operator()(const std::string& value) const { return config::quoted(value); }
     std::string operator()(const Foreign& value) const { return value.type; }
 };
 
@@ -61,7 +61,7 @@ std::string shortened(const Value& value) {
     if (!text || text->size() <= longest) return to_toml(value);
     auto end = longest;
     while (end > 0 && (static_cast<unsigned char>((*text)[end]) & 0xC0U) == 0x80U) --end;
-    return quoted(text->substr(0, end)) + "...";
+    return config::quoted(text->substr(0, end)) + "...";
 }
 
 std::string type_name(const Value& value) { return std::visit(TypeName{}, value); }

@@ -14,7 +14,7 @@ bool is_number(std::string_view name) {
     return !name.empty() && std::all_of(name.begin(), name.end(), [](unsigned char c) { return std::isdigit(c); });
 }
 
-std::string quoted(std::string_view name) {
+std::string in_quotes(std::string_view name) {
     std::string text(1, '"');
     text += name;
     text += '"';
@@ -25,7 +25,7 @@ std::string candidates(std::span<const Device> devices) {
     if (devices.empty()) return "; no sound device is present";
     std::string text = "; present are:";
     for (const Device& device : devices) {
-        text += "\n  " + quoted(shortest_unique_name(device, devices)) + " (" + std::to_string(device.inputs) +
+        text += "\n  " + in_quotes(shortest_unique_name(device, devices)) + " (" + std::to_string(device.inputs) +
                 " in, " + std::to_string(device.outputs) + " out)";
     }
     return text;
@@ -33,7 +33,7 @@ std::string candidates(std::span<const Device> devices) {
 
 void check_channels(const Device& device, Need need) {
     if (device.inputs >= need.inputs && device.outputs >= need.outputs) return;
-    throw Error("sound device " + quoted(stable_name(device)) + " has " + std::to_string(device.inputs) +
+    throw Error("sound device " + in_quotes(stable_name(device)) + " has " + std::to_string(device.inputs) +
                 " input and " + std::to_string(device.outputs) + " output channels, the settings need " +
                 std::to_string(need.inputs) + " and " + std::to_string(need.outputs));
 }
@@ -57,7 +57,7 @@ std::string shortest_unique_name(const Device& device, std::span<const Device> a
 const Device& choose_device(std::span<const Device> devices, std::string_view name, Need need) {
     if (name.empty()) throw Error("no sound device is named in the settings" + candidates(devices));
     if (is_number(name)) {
-        throw Error("sound device " + quoted(name) + ": a number is no stable name, it changes from boot to boot" +
+        throw Error("sound device " + in_quotes(name) + ": a number is no stable name, it changes from boot to boot" +
                     candidates(devices));
     }
     std::vector<const Device*> found;
@@ -67,9 +67,9 @@ const Device& choose_device(std::span<const Device> devices, std::string_view na
             if (spelled(device) == name) found.push_back(&device);
         }
     }
-    if (found.empty()) throw Error("sound device " + quoted(name) + " is not present" + candidates(devices));
+    if (found.empty()) throw Error("sound device " + in_quotes(name) + " is not present" + candidates(devices));
     if (found.size() > 1) {
-        throw Error("sound device " + quoted(name) + " is ambiguous: " + std::to_string(found.size()) +
+        throw Error("sound device " + in_quotes(name) + " is ambiguous: " + std::to_string(found.size()) +
                     " devices have this name" + candidates(devices));
     }
     check_channels(*found.front(), need);

@@ -24,7 +24,7 @@ struct Place {
                              reason);
 }
 
-std::string quoted(std::string_view text) {
+std::string in_quotes(std::string_view text) {
     constexpr std::size_t most = 40;
     std::string out = "\"";
     for (const char c : text.substr(0, most)) out += c >= ' ' && c <= '~' ? c : '?';
@@ -46,10 +46,10 @@ Duration parse_seconds(std::string_view text, std::string_view what, const Place
     double seconds = 0;
     const auto [end, error] = std::from_chars(text.data(), text.data() + text.size(), seconds);
     if (error != std::errc{} || end != text.data() + text.size() || !std::isfinite(seconds)) {
-        reject(place, std::string(what) + " " + quoted(text) + " is not a number of seconds");
+        reject(place, std::string(what) + " " + in_quotes(text) + " is not a number of seconds");
     }
-    if (seconds < 0) reject(place, std::string(what) + " " + quoted(text) + " is negative");
-    if (seconds > longest_s) reject(place, std::string(what) + " " + quoted(text) + " is too large");
+    if (seconds < 0) reject(place, std::string(what) + " " + in_quotes(text) + " is negative");
+    if (seconds > longest_s) reject(place, std::string(what) + " " + in_quotes(text) + " is too large");
     return Duration{std::llround(seconds * 1e9)};
 }
 
@@ -57,14 +57,14 @@ int parse_channel(std::string_view text, const Place& place) {
     int channel = 0;
     const auto [end, error] = std::from_chars(text.data(), text.data() + text.size(), channel);
     if (error != std::errc{} || end != text.data() + text.size() || channel < 1 || channel > 1024) {
-        reject(place, "channel " + quoted(text) + " is not a number from 1 to 1024");
+        reject(place, "channel " + in_quotes(text) + " is not a number from 1 to 1024");
     }
     return channel;
 }
 
 Label parse_line(const std::vector<std::string_view>& fields, const Place& place) {
     if (fields.front() != "SPEAKER") {
-        reject(place, "type " + quoted(fields.front()) + " is not SPEAKER");
+        reject(place, "type " + in_quotes(fields.front()) + " is not SPEAKER");
     }
     if (fields.size() != field_count) {
         reject(place, "10 fields expected, " + std::to_string(fields.size()) + " found");
