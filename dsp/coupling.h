@@ -2,6 +2,7 @@
 #pragma once
 
 #include "dsp/detector_settings.h"
+#include "dsp/level_spread.h"
 #include "dsp/units.h"
 
 #include <algorithm>
@@ -9,10 +10,11 @@
 
 namespace tripline::dsp {
 
-/// Microphone power over receiver power, peak against peak, over one second every half
-/// second. Of the last blocks with receiver sound a high one counts, no more than 4 dB
-/// over the middle one, raised by the margin and never above the set coupling, which
-/// also holds until something is known.
+/// Microphone power over receiver power, over one second every half second: peak against
+/// peak, middle against middle and so on, of which the least counts, since a key click lifts
+/// only the microphone's peaks and a fan only its pauses. Of the last blocks with receiver
+/// sound a high one counts, no more than 4 dB over the middle one, raised by the margin and
+/// never above the set coupling, which also holds until something is known.
 /// Blocks in which the station is keyed are left out. One call a hop.
 class Coupling {
 public:
@@ -27,8 +29,8 @@ public:
     float operator()(Power microphone, Power receiver, bool keyed) noexcept {
         if (!learn_) return highest_;
         spoilt_ = spoilt_ || keyed;
-        microphone_ = std::max(microphone_, microphone);
-        receiver_ = std::max(receiver_, receiver);
+        now_.microphone.take(microphone);
+        now_.receiver.take(receiver);
         if (++hops_ >= hops_a_block_) next_block();
         return coupling_;
     }
@@ -36,7 +38,7 @@ public:
     void reset() noexcept {
         coupling_ = highest_;
         known_ = next_ = 0;
-        microphone_ = receiver_ = last_microphone_ = last_receiver_ = 0;
+        now_ = last_ = {};
         spoilt_ = last_spoilt_ = true;
         hops_ = 0;
     }
@@ -44,16 +46,32 @@ public:
 private:
     static constexpr Power faint = 1e-6F;  // -60 dBFS: no receiver sound to speak of
 
+    /// Of half a second.
+    struct Block {
+        LevelSpread microphone;
+        LevelSpread receiver;
+    };
+
     void next_block() noexcept {
-        const Power receiver = std::max(last_receiver_, receiver_);
-        if (!spoilt_ && !last_spoilt_ && receiver > faint)
-            learn(std::max(last_microphone_, microphone_) / receiver);
-        last_microphone_ = microphone_;
-        last_receiver_ = receiver_;
+        if (!spoilt_ && !last_spoilt_ && at(1, &Block::receiver) > faint) learn(least_ratio());
+        last_ = now_;
+        now_ = {};
         last_spoilt_ = spoilt_;
-        microphone_ = receiver_ = 0;
         spoilt_ = false;
         hops_ = 0;
+    }
+
+    Power at(double share, LevelSpread Block::* side) const noexcept {
+        return (now_.*side).at(share, last_.*side);
+    }
+
+    float least_ratio() const noexcept {
+        float least = at(1, &Block::microphone) / at(1, &Block::receiver);
+        for (const double share : {0.75, 0.5, 0.25}) {
+            const Power receiver = at(share, &Block::receiver);
+            if (receiver > faint) least = std::min(least, at(share, &Block::microphone) / receiver);
+        }
+        return least;
     }
 
     void learn(float ratio) noexcept {
@@ -75,7 +93,7 @@ private:
     long hops_a_block_;
     std::array<float, 12> ratios_{};
     std::size_t known_ = 0, next_ = 0;
-    Power microphone_ = 0, receiver_ = 0, last_microphone_ = 0, last_receiver_ = 0;
+    Block now_, last_;
     bool spoilt_ = true, last_spoilt_ = true;
     long hops_ = 0;
     float coupling_ = 0;

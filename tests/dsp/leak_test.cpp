@@ -62,6 +62,16 @@ TEST(TheCoupling, FollowsALoudspeakerThatIsTurnedUp) {
     EXPECT_NEAR(to_dbfs(learnt(coupling, 7, 0.1F)).value, -10 + 1, 0.3);
 }
 
+TEST(TheCoupling, IsNotRaisedByClicksAtTheMicrophone) {
+    Coupling coupling({.margin = Decibels{1}}, hop);
+    float out = 0;
+    for (int i = 0; i * hop < 12; ++i) {
+        const bool click = i % 400 < 80;   // 40 ms, five a second
+        out = coupling(click ? 0.3F : 0.001F, 0.1F, false);
+    }
+    EXPECT_NEAR(to_dbfs(out).value, -20 + 1, 0.6);
+}
+
 TEST(TheCoupling, NeverPassesTheSetOne) {
     Coupling coupling({.coupling = Decibels{-6}}, hop);
     EXPECT_NEAR(to_dbfs(learnt(coupling, 10, 5.0F)).value, -6, 0.01);
