@@ -41,8 +41,10 @@ Session session(Hertz rate, std::uint32_t seed) {
     return {microphone, receiver};
 }
 
-Result run(const Session& session, Hertz rate, const std::function<std::size_t()>& block) {
+Result run(const Session& session, Hertz rate, const std::function<std::size_t()>& block,
+           dsp::AntiTrip method = dsp::AntiTrip::envelope) {
     Settings settings;
+    settings.detector.leak.method = method;
     settings.transmit_audio = {.look_ahead = 60ms, .gain = Decibels{6}, .limit = Dbfs{-3}};
     settings.limits = {.longest_over = 1s, .quiet_to_clear = 500ms};
     Engine engine(settings, rate);
@@ -103,6 +105,19 @@ TEST(TheBlocks, OfAnySizeGiveTheSameEventsAndSoundToTheBit) {
         std::mt19937 random(seed);
         std::uniform_int_distribution<std::size_t> sizes(1, 2000);
         expect_same(whole, run(s, rate, [&] { return sizes(random); }));
+    }
+}
+
+TEST(TheBlocks, OfAnySizeGiveTheSameEventsWithTheEchoMethodToo) {
+    const std::uint32_t seed = drawn_seed();
+    const Hertz rate{16000};
+    const Session s = session(rate, seed);
+    const auto echo = dsp::AntiTrip::echo;
+    const Result whole = run(s, rate, [] { return std::size_t{1} << 30; }, echo);
+    EXPECT_GE(whole.take.events.size(), 10U);
+    for (const std::size_t size : {1, 17, 64, 480, 4096}) {
+        SCOPED_TRACE(size);
+        expect_same(whole, run(s, rate, [size] { return size; }, echo));
     }
 }
 
