@@ -15,6 +15,7 @@
 #include "dsp/onset.h"
 #include "dsp/operator_level.h"
 #include "dsp/spell.h"
+#include "dsp/steadiness.h"
 #include "dsp/units.h"
 #include "dsp/voice_band.h"
 #include "dsp/voicing.h"
@@ -95,6 +96,8 @@ private:
     Blanking blanking_;
     Hold hold_;
     Spell spell_;
+    Steadiness tone_;
+    Steadiness hum_;
     OperatorLevel operator_;
 
     std::int64_t frame_ = 0;

@@ -160,12 +160,11 @@ TEST_F(TheLiveStation, OpensTheKeyWhenTheInputIsStuck) {
 
 TEST_F(TheLiveStation, OpensTheKeyForASteadyTone) {
     shack->start_daemon();
-    inject("steady tone, from its limit of 2.5 s on", any_fault, [](Shack& s) { s.tell_card("tone"); },
+    inject("steady tone", any_fault, [](Shack& s) { s.tell_card("tone"); },
            [](Shack& s) {
                s.tell_card("quiet");
                ::poll(nullptr, 0, 3500);  // until the lock-out is lifted
-           },
-           dsp::SpellSettings{}.steady);
+           });
     EXPECT_GT(shack->count_logged("transmission ended: steady_tone"), 0) << shack->log();
 }
 
