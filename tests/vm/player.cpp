@@ -49,7 +49,7 @@ bool set_up(snd_pcm_t* pcm, const Recording& recording) {
     snd_pcm_sw_params_t* timing = nullptr;
     snd_pcm_sw_params_alloca(&timing);
     return good(snd_pcm_set_params(pcm, SND_PCM_FORMAT_S16, SND_PCM_ACCESS_RW_INTERLEAVED,
-                                   recording.channels, recording.rate, 0, 200'000),
+                                   recording.channels, recording.rate, 1, 200'000),
                 "parameters") &&
            good(snd_pcm_sw_params_current(pcm, timing), "timing") &&
            good(snd_pcm_sw_params_set_tstamp_mode(pcm, timing, SND_PCM_TSTAMP_ENABLE), "time stamps") &&
