@@ -94,7 +94,7 @@ struct EvidenceSettings {
     OnsetSettings onset;
     ClutterSettings clutter;
     SpellSettings spell;
-    SteadySettings tone{Decibels{0.5}, 220ms, 20ms};
+    SteadySettings tone{Decibels{0.5}, 180ms, 20ms};
     SteadySettings hum{Decibels{1.5}, 1000ms, 50ms};
 };
 
