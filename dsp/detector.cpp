@@ -53,8 +53,9 @@ Detector::Detector(const DetectorSettings& settings, Hertz rate)
       blanking_(settings.blanking, hop_seconds_),
       hold_(in_hops(settings.hold, hop_seconds_)),
       spell_(settings.evidence.spell, hop_seconds_),
-      tone_(settings.evidence.tone, hop_seconds_),
-      hum_(settings.evidence.hum, hop_seconds_),
+      hum_50_(settings.evidence.hum_50, hop_seconds_),
+      hum_60_(settings.evidence.hum_60, hop_seconds_),
+      drone_(settings.evidence.drone, hop_seconds_),
       operator_(settings.evidence.clutter.voice_peak) {}
 
 void Detector::receiver_muted(bool muted) noexcept {
@@ -73,8 +74,7 @@ void Detector::reset() noexcept {
     floor_.reset();
     clutter_.reset();
     onset_.reset();
-    tone_.reset();
-    hum_.reset();
+    for (Steadiness* steady : {&hum_50_, &hum_60_, &drone_}) steady->reset();
     gate_.reset();
     blanking_.reset();
     hold_.reset();
@@ -164,8 +164,9 @@ Cause Detector::cause_of_silence(bool blanked) const noexcept {
 void Detector::watch_spell(bool was_held) noexcept {
     if (canceller_) watch_for_trip(was_held);
     const Power power = envelope_.average()[0];
-    const bool tone = tone_(power, heard_.voice);
-    const bool hum = hum_(power, heard_.voice);
+    bool steady = false;
+    for (Steadiness* watch : {&hum_50_, &hum_60_, &drone_})
+        steady = (*watch)(power, heard_.voice) || steady;
     if (!heard_.held) {
         if (was_held && spell_.proven()) operator_.heard(spell_.peak());
         return;
@@ -173,7 +174,7 @@ void Detector::watch_spell(bool was_held) noexcept {
     if (!was_held) spell_.begin();
     const Spell::Verdict verdict =
         spell_(heard_.measures.microphone, heard_.voice, periodicity_);
-    if (tone || hum || verdict == Spell::Verdict::steady) end_spell(Cause::steady);
+    if (steady || verdict == Spell::Verdict::steady) end_spell(Cause::steady);
     else if (verdict == Spell::Verdict::not_speech) end_spell(Cause::not_speech);
 }
 

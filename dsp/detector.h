@@ -96,8 +96,7 @@ private:
     Blanking blanking_;
     Hold hold_;
     Spell spell_;
-    Steadiness tone_;
-    Steadiness hum_;
+    Steadiness hum_50_, hum_60_, drone_;
     OperatorLevel operator_;
 
     std::int64_t frame_ = 0;

@@ -6,6 +6,7 @@
 namespace tripline::dsp {
 
 using std::chrono_literals::operator""ms;
+using std::chrono_literals::operator""us;
 
 /// How the opening threshold is set.
 enum class Threshold : unsigned char {
@@ -80,12 +81,13 @@ struct SpellSettings {
     Decibels ripple{3};              ///< within this much is level
 };
 
-/// A sound that keeps its level as no voice does. The longest such stretches in 48 minutes of
-/// recorded speech (1,152 files of the corpus in tests/scene) are 116 ms (tone) and 464 ms (hum).
+/// A sound that keeps its level as no voice does. The longest such stretches in 50 minutes of
+/// recorded speech (the corpus in tests/scene without its tones and silences) are 134 ms (the
+/// mains periods) and 490 ms (drone).
 struct SteadySettings {
     Decibels ripple;                 ///< within this much
     Duration lasts;                  ///< for this long,
-    Duration smoothing;              ///< once smoothed with this time constant
+    Duration window;                 ///< as a mean over so long
 };
 
 /// What tells a voice from other sounds. Found on recorded speech and noises; not meant
@@ -94,8 +96,9 @@ struct EvidenceSettings {
     OnsetSettings onset;
     ClutterSettings clutter;
     SpellSettings spell;
-    SteadySettings tone{Decibels{0.5}, 180ms, 20ms};
-    SteadySettings hum{Decibels{1.5}, 1000ms, 50ms};
+    SteadySettings hum_50{Decibels{0.5}, 180ms, 20ms};      ///< tones, and hum of 50 Hz mains
+    SteadySettings hum_60{Decibels{0.5}, 180ms, 16'667us};  ///< tones, and hum of 60 Hz mains
+    SteadySettings drone{Decibels{1.5}, 1000ms, 100ms};
 };
 
 struct BlankingSettings {

@@ -158,13 +158,20 @@ TEST_F(TheLiveStation, OpensTheKeyWhenTheInputIsStuck) {
     inject("input stuck at a constant", any_fault, [](Shack& s) { s.tell_card("constant"); }, nothing);
 }
 
+void end_steady_sound(Shack& s) {
+    s.tell_card("quiet");
+    ::poll(nullptr, 0, 3500);  // until the lock-out is lifted
+}
+
 TEST_F(TheLiveStation, OpensTheKeyForASteadyTone) {
     shack->start_daemon();
-    inject("steady tone", any_fault, [](Shack& s) { s.tell_card("tone"); },
-           [](Shack& s) {
-               s.tell_card("quiet");
-               ::poll(nullptr, 0, 3500);  // until the lock-out is lifted
-           });
+    inject("steady tone", any_fault, [](Shack& s) { s.tell_card("tone"); }, end_steady_sound);
+    EXPECT_GT(shack->count_logged("transmission ended: steady_tone"), 0) << shack->log();
+}
+
+TEST_F(TheLiveStation, OpensTheKeyForAMainsHum) {
+    shack->start_daemon();
+    inject("mains hum", any_fault, [](Shack& s) { s.tell_card("hum"); }, end_steady_sound);
     EXPECT_GT(shack->count_logged("transmission ended: steady_tone"), 0) << shack->log();
 }
 

@@ -4,7 +4,7 @@
 //   quiet      a converter's noise alone (at start)
 //   play       FILE once, from its start
 //   speech     FILE over and over
-//   tone, constant, nan, zeros      that, on the microphone
+//   tone, hum (50 Hz and its harmonics), constant, nan, zeros      that, on the microphone
 //   report     answers "report FRAMES" and the time of each callback missed, CLOCK_MONOTONIC in ns
 // Ends at the end of its input.
 #include <jack/jack.h>
@@ -26,8 +26,8 @@
 
 namespace {
 
-enum class Sound { quiet, play, speech, tone, constant, nan, zeros };
-constexpr const char* names[]{"quiet", "play", "speech", "tone", "constant", "nan", "zeros"};
+enum class Sound { quiet, play, speech, tone, hum, constant, nan, zeros };
+constexpr const char* names[]{"quiet", "play", "speech", "tone", "hum", "constant", "nan", "zeros"};
 
 struct Card {
     jack_client_t* client = nullptr;
@@ -46,9 +46,17 @@ struct Card {
     /// Half a step of a 16-bit converter, either way.
     float noise() { return (static_cast<float>(random() & 1U) - 0.5F) / 32768.0F; }
 
+    /// As a rectifier gives it: each harmonic of 50 Hz, to the tenth, weaker by its number.
+    static float hum(double t) {
+        double sum = 0;
+        for (int k = 1; k <= 10; ++k) sum += std::sin(2 * std::numbers::pi * 50 * k * t) / k;
+        return static_cast<float>(0.2 * sum);
+    }
+
     float microphone_sample(Sound wanted, double t) {
         switch (wanted) {
             case Sound::tone: return static_cast<float>(0.1 * std::sin(2 * std::numbers::pi * 1000 * t));
+            case Sound::hum: return hum(t);
             case Sound::constant: return 0.5F;
             case Sound::nan: return std::numeric_limits<float>::quiet_NaN();
             default: return noise();
