@@ -7,6 +7,7 @@
 
 #include <cstdio>
 #include <cstring>
+#include <optional>
 
 namespace tripline::service {
 
@@ -48,17 +49,19 @@ guard::Ending KeyingThread::end() {
 void KeyingThread::run(const std::stop_token& stop, const Setup& setup, std::promise<void>& started) {
     ::pthread_setname_np(::pthread_self(), "keying");
     thread_.store(static_cast<int>(::syscall(SYS_gettid)));
+    std::optional<guard::Client> client;  // ends with this thread, as it asks for
     try {
-        guard::Client client(setup.plan, setup.guard_program);  // ends with this thread, as it asks for
+        client.emplace(setup.plan, setup.guard_program);
         audio::ask_priority(0, setup.priority);
-        started.set_value();
-        work(stop, client);
     } catch (...) {
         started.set_exception(std::current_exception());
+        return;
     }
+    started.set_value();
+    work(stop, *client);
 }
 
-void KeyingThread::work(const std::stop_token& stop, guard::Client& client) {
+void KeyingThread::work(const std::stop_token& stop, guard::Client& client) noexcept {
     Duration due = read_clock(CLOCK_MONOTONIC);
     while (!stop.stop_requested()) {
         step(client);
@@ -75,7 +78,7 @@ void KeyingThread::work(const std::stop_token& stop, guard::Client& client) {
     ending_ = client.close();
 }
 
-void KeyingThread::step(guard::Client& client) {
+void KeyingThread::step(guard::Client& client) noexcept {
     if (clear_.exchange(false, std::memory_order_acq_rel)) rule_.clear();
     station::Lines lines = rule_.decide(look(client.status()));
     if (hold_.load(std::memory_order_acquire)) lines = {};
@@ -87,7 +90,7 @@ void KeyingThread::step(guard::Client& client) {
     tell(client);
 }
 
-Sight KeyingThread::look(const guard::Status& guard) const {
+Sight KeyingThread::look(const guard::Status& guard) const noexcept {
     return {.monotonic = read_clock(CLOCK_MONOTONIC),
             .with_suspend = read_clock(CLOCK_BOOTTIME),
             .blocks = pulse_.blocks.load(std::memory_order_acquire),
@@ -98,7 +101,7 @@ Sight KeyingThread::look(const guard::Status& guard) const {
             .wanted = audio::unpack(pulse_.lines.load(std::memory_order_acquire))};
 }
 
-void KeyingThread::tell(const guard::Client& client) {
+void KeyingThread::tell(const guard::Client& client) noexcept {
     const bool noticed = std::strncmp(client.notice(), told_.notice.text, sizeof told_.notice.text) != 0;
     if (!noticed && same(client.status(), told_.status)) return;
     told_.status = client.status();

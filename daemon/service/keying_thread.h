@@ -60,10 +60,11 @@ public:
 
 private:
     void run(const std::stop_token& stop, const Setup& setup, std::promise<void>& started);
-    void work(const std::stop_token& stop, guard::Client& client);
-    void step(guard::Client& client);
-    Sight look(const guard::Status& guard) const;
-    void tell(const guard::Client& client);
+    // Nothing here throws: were it otherwise the process ends, and the guard opens the key.
+    void work(const std::stop_token& stop, guard::Client& client) noexcept;
+    void step(guard::Client& client) noexcept;
+    Sight look(const guard::Status& guard) const noexcept;
+    void tell(const guard::Client& client) noexcept;
 
     const audio::Pulse& pulse_;
     // The keying thread's own.
