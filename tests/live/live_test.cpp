@@ -31,6 +31,17 @@ std::vector<double> times_of(const std::string& events, const std::string& text)
     return times;
 }
 
+/// Those of them, whole lines, that are earlier than `seconds`.
+std::string events_before(double seconds, const std::string& events) {
+    std::string before;
+    std::istringstream lines(events);
+    for (std::string line; std::getline(lines, line);) {
+        const auto times = times_of(line, "");
+        if (times.empty() || times.front() < seconds) before += line + '\n';
+    }
+    return before;
+}
+
 std::vector<double> times_of(const std::vector<faults::Record>& records, bool active) {
     std::vector<double> times;
     for (const auto& record : records) {
@@ -75,7 +86,7 @@ Report report_of(const std::string& text, Instant from) {
 bool spoilt_by_the_machine(const Report& report) {
     if (report.lacking() > lack_by_scheduling)
         return faults::machine().stood_still(report.from, report.to) > report.lacking() - lack_by_scheduling;
-    constexpr Duration half_a_period = 5ms;
+    constexpr Duration half_a_period = 10ms;
     const auto excused = [half_a_period](Instant missed) {
         const Duration still = faults::machine().stood_still(missed - 100ms, missed);
         std::printf("callback missed; the machine stood still for %.1f ms of the 100 ms before\n",
@@ -87,20 +98,21 @@ bool spoilt_by_the_machine(const Report& report) {
 }
 
 /// A minute of conversation through the live daemon; what it recorded and wrote is in the folder.
-/// A minute spoilt by a machine that stood still is played again, at most twice.
+/// A minute spoilt by a machine that stood still ends there, and another begins, for five minutes
+/// in all. What needs a whole minute is skipped when there was none.
 class AMinuteOnTheAir : public testing::Test {
 protected:
     static void SetUpTestSuite() {
         faults::machine();
         scene_folder = new faults::Folder;
         overs = write_conversation(scene_folder->path / "conversation");
-        for (int minutes = 1; minutes <= 3; ++minutes) {
+        const Instant patience = faults::now() + std::chrono::minutes{5};
+        do {
             delete shack;
-            shack = new Shack(scene_folder->path / "conversation.wav");
+            shack = new Shack(scene_folder->path / "conversation.wav", period);
             play();
-            if (!spoilt_by_the_machine(report)) break;
-            std::printf("minute %d is spoilt: the machine stood still\n", minutes);
-        }
+            if (spoilt) std::printf("minute %d is spoilt: the machine stood still\n", ++spoilt_minutes);
+        } while (spoilt && faults::now() < patience);
         Child replay({TRIPLINE, "replay", shack->folder.path / "rec.wav", "--events", shack->folder.path / "replay.jsonl"});
         replay_status = replay.wait(60s);
     }
@@ -110,23 +122,41 @@ protected:
     }
     static void play() {
         shack->start_daemon({"--record", shack->folder.path / "rec.wav", "--events", shack->folder.path / "live.jsonl"});
-        shack->card->say("report");
-        const long long before = report_of(shack->card->hear("report"), {}).frames;
+        const long long before = ask_card({}).frames;
         const Instant from = faults::now();
         shack->tell_card("play");
-        ::poll(nullptr, 0, 61'000);
-        shack->card->say("report");
-        report = report_of(shack->card->hear("report"), from);
-        report.frames -= before;
+        do {
+            ::poll(nullptr, 0, 1000);
+            report = ask_card(from);
+            report.frames -= before;
+            spoilt = spoilt_by_the_machine(report);
+        } while (!spoilt && faults::now() - from < 61s);
         shack->daemon->signal(SIGTERM);
         status = shack->daemon->wait(5s);
     }
+    static Report ask_card(Instant from) {
+        shack->card->say("report");
+        return report_of(shack->card->hear("report"), from);
+    }
     static std::string events() { return contents(shack->folder.path / "live.jsonl"); }
+    /// Stream time, at the latest, up to which the daemon heard all that the server played: the
+    /// stream began before the minute did.
+    static double whole_until() {
+        const Instant until = report.missed.empty() ? report.from : report.missed.front();
+        return spoilt ? std::chrono::duration<double>(until - report.from).count() : 1e9;
+    }
+    static std::string why_skipped() {
+        return "the machine stood still in each of " + std::to_string(spoilt_minutes) + " minutes";
+    }
 
+    /// Half a dozen of the machine's usual blinks fit in.
+    static constexpr int period = 1024;
     static inline faults::Folder* scene_folder = nullptr;
     static inline Shack* shack = nullptr;
     static inline std::size_t overs = 0;
     static inline Report report;
+    static inline bool spoilt = false;
+    static inline int spoilt_minutes = 0;
     static inline int status = -1;
     static inline int replay_status = -1;
 };
@@ -139,20 +169,23 @@ TEST_F(AMinuteOnTheAir, EndsInOrder) {
 TEST_F(AMinuteOnTheAir, GivesTheEventsThatReplayGives) {
     ASSERT_EQ(replay_status, 0);
     ASSERT_FALSE(events().empty());
-    EXPECT_EQ(events(), contents(shack->folder.path / "replay.jsonl"));
+    const std::string replayed = contents(shack->folder.path / "replay.jsonl");
+    EXPECT_EQ(events_before(whole_until(), events()), events_before(whole_until(), replayed));
 }
 
 TEST_F(AMinuteOnTheAir, KeysOnceForEachOver) {
+    if (spoilt) GTEST_SKIP() << why_skipped();
     EXPECT_EQ(times_of(shack->lines.records(), true).size(), overs);
 }
 
 TEST_F(AMinuteOnTheAir, MovesTheKeyWhenTheEventsSay) {
+    if (spoilt) GTEST_SKIP() << why_skipped();
     const std::vector<double> closed = times_of(events(), "\"from\":\"settling\",\"to\":\"on_air\"");
     const std::vector<double> lines = times_of(shack->lines.records(), true);
     ASSERT_EQ(closed.size(), lines.size()) << events();
     const double worst = worst_deviation(closed, lines);
     std::printf("key closed %zu times, worst deviation from the events %.1f ms\n", lines.size(), worst * 1000);
-    EXPECT_LT(worst, 0.030) << "one block of 10 ms, and the scheduling of three processes";
+    EXPECT_LT(worst, 0.030) << "one period of 21 ms, and the scheduling of three processes";
 }
 
 TEST_F(AMinuteOnTheAir, ClosesTheKeyOnlyBehindMuteAndAntenna) {
@@ -167,6 +200,7 @@ TEST_F(AMinuteOnTheAir, ClosesTheKeyOnlyBehindMuteAndAntenna) {
 }
 
 TEST_F(AMinuteOnTheAir, MissesNoCallback) {
+    if (spoilt) GTEST_SKIP() << why_skipped();
     std::printf("server: %lld frames, %zu callbacks missed; the host took %.0f ms\n", report.frames, report.missed.size(),
                 std::chrono::duration<double, std::milli>(faults::machine().stolen()).count());
     EXPECT_LT(report.lacking(), lack_by_scheduling);
@@ -178,3 +212,10 @@ TEST_F(AMinuteOnTheAir, MissesNoCallback) {
 
 }  // namespace
 }  // namespace tripline::live
+
+/// 77, which CTest counts as skipped, when nothing failed and something was skipped.
+int main(int argc, char** argv) {
+    testing::InitGoogleTest(&argc, argv);
+    const int status = RUN_ALL_TESTS();
+    return status == 0 && testing::UnitTest::GetInstance()->skipped_test_count() > 0 ? 77 : status;
+}

@@ -23,7 +23,8 @@ bool real_time_is_granted() {
 
 }  // namespace
 
-Shack::Shack(std::string sound) : sound_(std::move(sound)), server_name_("tripline" + std::to_string(::getpid())) {
+Shack::Shack(std::string sound, int period)
+    : sound_(std::move(sound)), period_(period), server_name_("tripline" + std::to_string(::getpid())) {
     ::setenv("JACK_DEFAULT_SERVER", server_name_.c_str(), 1);
     write_config();
     start_server();
@@ -54,7 +55,7 @@ void Shack::start_server() {
     const std::string priority = real_time_is_granted() ? "-R" : "-r";
     server = std::make_unique<Child>(std::vector<std::string>{
         "/bin/sh", "-c", "exec \"$0\" \"$@\" >>" + (folder.path / "server.log").string() + " 2>&1", "/usr/bin/jackd",
-        "-n", server_name_, priority, "-m", "-d", "dummy", "-r", "48000", "-p", "480"});
+        "-n", server_name_, priority, "-m", "-d", "dummy", "-r", "48000", "-p", std::to_string(period_)});
 }
 
 void Shack::start_card() {

@@ -19,8 +19,9 @@ using std::chrono_literals::operator""s;
 
 class Shack {
 public:
-    /// Server and card, which plays `sound` (two channels, 48 kHz) when told to. Throws.
-    explicit Shack(std::string sound);
+    /// Server and card, which plays `sound` (two channels, 48 kHz) when told to; `period` frames
+    /// a callback. Throws.
+    explicit Shack(std::string sound, int period = 480);
     ~Shack();
 
     /// The settings of the tests; the daemon reads them at its start and at SIGHUP.
@@ -50,6 +51,7 @@ public:
 
 private:
     std::string sound_;
+    int period_;
     std::string server_name_;
 };
 
