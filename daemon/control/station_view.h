@@ -31,6 +31,7 @@ struct StationView {
     station::State state = station::State::rest;
     station::Lines driven;                         ///< what the guard says it drives
     std::string reason = "none";                   ///< of the last change of the key
+    bool identify = false;                         ///< the operator was reminded, and has not spoken since
     std::string page;                              ///< address of the page with its token; or empty
     std::string settings_file;                     ///< or empty
     std::vector<std::string> set;                  ///< "key=value", set while running, not saved

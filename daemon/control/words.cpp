@@ -65,6 +65,7 @@ std::string status(const Request& request, const StationView& view) {
     line["key"] = view.driven.ptt;
     line["mute"] = view.driven.mute;
     line["antenna"] = view.driven.antenna;
+    line["identify"] = view.identify;
     line["overs"] = view.counters.overs;
     line["keyed_s"] = seconds(view.counters.keyed);
     line["sound"] = view.sound;

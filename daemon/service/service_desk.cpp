@@ -95,6 +95,7 @@ void Service::lay_out() {
     view.state = pulse_.state.load(std::memory_order_relaxed);
     view.driven = keying_->driven();
     view.reason = station::name(events_.reason());
+    view.identify = identify_.reminded();
     if (page_) view.page = page_->address();
     view.settings_file = options_.settings_file;
     view.set = set_;

@@ -67,8 +67,13 @@ TEST(TheReminder, ComesTenMinutesAfterTheFirstOverByDefault) {
     EXPECT_FALSE(identify.due(false, now += 9min));
     EXPECT_TRUE(identify.due(false, now += 1min));
     EXPECT_FALSE(identify.due(false, now += 60min)) << "once for one operation";
+    EXPECT_TRUE(identify.reminded()) << "nobody has spoken yet";
     EXPECT_FALSE(identify.due(true, now));
+    EXPECT_TRUE(identify.reminded()) << "until the end of the over";
     EXPECT_TRUE(identify.due(true, now += 10min)) << "in an over that goes on as well";
+    EXPECT_FALSE(identify.due(true, now += 1s));
+    EXPECT_FALSE(identify.due(false, now += 1s));
+    EXPECT_FALSE(identify.reminded()) << "the over in which it was said is over";
 }
 
 TEST(TheReminder, CanBeSwitchedOff) {

@@ -79,6 +79,13 @@ class ThePage(unittest.TestCase):
         until(lambda: "marked" in self.browser.text("#overs"), 5, "the mark")
         until(lambda: '"mark"' in (self.station.folder / "overs.jsonl").read_text(), 5, "the mark in the log")
 
+    def test_reminds_of_the_identification_until_an_over_has_ended(self):
+        self.station.end()
+        self.station = Station(self.program, "logbook.identify_every_s=4")
+        self.browser.open(self.station.address)
+        until(lambda: "Time to identify" in self.browser.text("#identify"), 40, "the reminder")
+        until(lambda: self.browser.text("#identify") == "", 40, "the page without it")
+
     def test_fits_a_phone_with_the_button_in_sight(self):
         self.browser.devtools("Emulation.setDeviceMetricsOverride", width=360, height=640, deviceScaleFactor=2, mobile=True)
         try:

@@ -80,6 +80,11 @@ function show() {
   chart.draw(rows, tried, inForce === null ? undefined : Number($("open").value));
 }
 
+function showIdentify() {
+  const text = status.identify ? "Time to identify: say your call." : "";
+  if ($("identify").textContent !== text) $("identify").textContent = text;
+}
+
 function showMode() {
   for (const button of document.querySelectorAll("[data-mode]")) {
     button.setAttribute("aria-pressed", String(status.mode === button.dataset.mode));
@@ -177,6 +182,7 @@ async function seldom() {
   try {
     status = await get("/api/status");
     showMode();
+    showIdentify();
     showOvers((await get("/api/overs")).overs);
     $("save").disabled = status.not_saved.length === 0;
     const setting = (await get("/api/settings")).settings.find((one) => one.key === "gate.open_dbfs");
