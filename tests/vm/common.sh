@@ -25,12 +25,12 @@ archive() {
 
 suite() { (. /etc/os-release && printf '%s\n' "$VERSION_CODENAME"); }
 
+# How this machine reaches its archive, for the apt of a root folder.
+share_apt_settings() {
+    grep -lE '^ *Acquire' /etc/apt/apt.conf.d/* 2>/dev/null | xargs -r cp -t "$1/etc/apt/apt.conf.d/"
+    cp -L /etc/resolv.conf "$1/etc/resolv.conf"
+}
+
 # Modules that the guest needs: its disk and share, and the wires of the virtual station.
 disk_modules=(virtio_pci virtio_blk virtio_console ext4 9pnet_virtio 9p)
 station_modules=(gpio-sim snd-aloop uhid hid-generic)
-
-# gpio_in_common KERNEL: whether the suite's libgpiod and the kernel speak one interface. Version 1
-# of the library, Debian 12's, knows the first interface only; Debian's kernels 7 are built without.
-gpio_in_common() {
-    [ "$(suite)" != bookworm ] || grep -qs '^CONFIG_GPIO_CDEV_V1=y' "$1"/boot/config-* "$1"/usr/lib/modules/*/config
-}

@@ -1,5 +1,6 @@
 #include "tests/vm/trace.h"
 
+#include <algorithm>
 #include <cstdlib>
 #include <fstream>
 #include <regex>
@@ -36,6 +37,7 @@ void Trace::take(double at, const std::string& name, const std::string& rest) {
     const std::string sign = "shack ";
     if (name == "tracing_mark_write" && rest.starts_with(sign)) {
         marks_.push_back({at, rest.substr(sign.size())});
+        if (marks_.back().text == "dongle gone") change(at, Wire::dongle, false);  // and its pins' power with it
     } else if (name == "gpio_set" || name == "gpio_out") {
         if (field(rest, "line") == gpio_line) change(at, Wire::gpio, field(rest, "level") != 0);
     } else if (name == "gpio_sets") {
@@ -81,6 +83,15 @@ bool Trace::level(Wire wire, double at) const {
     return on;
 }
 
+std::optional<double> Trace::at_rest(double after) const {
+    const auto quiet = [&](double at) { return std::ranges::none_of(all_wires, [&](Wire wire) { return level(wire, at); }); };
+    if (quiet(after)) return after;
+    for (const auto& change : changes_) {
+        if (change.at > after && quiet(change.at)) return change.at;
+    }
+    return std::nullopt;
+}
+
 std::vector<Change> Trace::between(Wire wire, double from, double to) const {
     std::vector<Change> found;
     bool on = level(wire, from);
@@ -110,7 +121,5 @@ const Trace& trace() {
     static const Trace read(results() + "/trace.log");
     return read;
 }
-
-bool has_gpio() { return result("wires").find("gpio") != std::string::npos; }
 
 }  // namespace tripline::shack

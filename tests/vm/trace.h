@@ -1,6 +1,7 @@
 // What the guest's kernel was asked to do to the wires, and when.
 #pragma once
 
+#include <array>
 #include <optional>
 #include <string>
 #include <vector>
@@ -8,6 +9,7 @@
 namespace tripline::shack {
 
 enum class Wire { gpio, rts, dtr, dongle };
+inline constexpr std::array all_wires{Wire::gpio, Wire::rts, Wire::dtr, Wire::dongle};
 
 /// A wire's level as its driver was told; `at` is the guest's CLOCK_MONOTONIC in seconds.
 struct Change {
@@ -34,6 +36,8 @@ public:
     /// First change of the wire to this level at or after a time.
     std::optional<double> next(Wire wire, bool on, double after) const;
     bool level(Wire wire, double at) const;
+    /// The first moment at or after a time with every wire off.
+    std::optional<double> at_rest(double after) const;
     /// The wire's changes of level within a time, writes that changed nothing left out.
     std::vector<Change> between(Wire wire, double from, double to) const;
 
@@ -50,7 +54,5 @@ std::string results();
 /// A file of that folder as text; throws std::runtime_error if it cannot be read.
 std::string result(const std::string& name);
 const Trace& trace();
-/// Whether the guest could drive GPIO lines.
-bool has_gpio();
 
 }  // namespace tripline::shack

@@ -14,8 +14,7 @@ if [ ! -d "$root" ]; then
         give_up "debootstrap failed, see ${work#"$top"/}/debootstrap-trixie.log"
     mv "$root.new" "$root"
 fi
-cp /etc/apt/apt.conf.d/*registry* "$root/etc/apt/apt.conf.d/" 2>/dev/null || true
-cp -L /etc/resolv.conf "$root/etc/resolv.conf"
+share_apt_settings "$root"
 mkdir -p "$root/tripline"
 
 # The mounts live in a name space of their own and end with it.

@@ -29,7 +29,7 @@ TEST(ThePackage, SaysOnceThatThereIsNoSoundDevice) {
 TEST(TheUnit, RunsAsItsOwnUserWithoutNewPrivileges) {
     const std::string processes = result("processes.log");
     EXPECT_FALSE(std::regex_search(processes, std::regex(R"(Uid:\s+0\b)"))) << processes;
-    EXPECT_EQ(count(processes, "NoNewPrivs:\t1"), 2U) << processes;
+    EXPECT_EQ(count(processes, "NoNewPrivs:\t1"), 3U) << processes;
 }
 
 TEST(TheUnit, HasItsRealTimePriority) {

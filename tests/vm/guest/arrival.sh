@@ -1,6 +1,6 @@
 # The package on a bare Debian without a sound card: the service starts, says so once, and waits.
 dpkg -i /shack/tripline.deb
-sleep 10
+pause 8
 systemctl show triplined -p ActiveState,SubState,NRestarts,StatusText >/share/arrival.state
 journalctl -u triplined -o cat --no-pager >/share/arrival.journal
 modprobe snd-aloop

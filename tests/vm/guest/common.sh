@@ -1,15 +1,17 @@
 # Read by the guest's scripts. Everything that happens is told in one trace, by one clock
 # (CLOCK_MONOTONIC): what the kernel's drivers are asked to do to the wires, and these marks.
+# Starting a program costs an emulated machine tens of milliseconds: waiting is done by the shell alone.
 tracing=/sys/kernel/tracing
 gpio_folder=
+mkfifo /run/nothing
+exec 9<>/run/nothing
 
 mark() {
     echo "shack $*" >$tracing/trace_marker
-    echo "--- $*"
+    echo "--- $SECONDS s: $*"
 }
 
-# The level of GPIO line $1 as the simulated chip's outer side sees it.
-gpio_level() { cat "$gpio_folder/sim_gpio$1/value"; }
+pause() { read -rt "$1" -u 9 _; }
 
 # wait_for SECONDS WORDS...: until the command succeeds.
 wait_for() {
@@ -17,18 +19,43 @@ wait_for() {
     shift
     until "$@"; do
         [ $SECONDS -lt $end ] || { mark "waited in vain: $*"; return 1; }
-        sleep 0.05
+        pause 0.05
     done
 }
 
-is_active() { [ "$(systemctl is-active triplined)" = active ]; }
+# Whether the wire is on: GPIO line 3 as the simulated chip's outer side sees it, RTS as the serial driver
+# has set it, the dongle's last report.
+keyed_gpio() {
+    local level
+    read -r level <"$gpio_folder/sim_gpio3/value" && [ "$level" = 1 ]
+}
+keyed_serial() {
+    local ports
+    mapfile -t ports </proc/tty/driver/serial
+    [[ ${ports[1]} == *RTS* ]]
+}
+keyed_dongle() {
+    local reports
+    mapfile -t reports <"$dongle_log"
+    [[ ${reports[-1]:-} == *" 00 00 04 "* ]]
+}
+
 daemon_pid() { systemctl show -P MainPID triplined; }
-guard_pid() { grep -lx tripline-guard /proc/[0-9]*/comm | cut -d/ -f3; }  # not its backstop
+pid_of() { grep -lx "$1" /proc/[0-9]*/comm 2>/dev/null | cut -d/ -f3; }
 
 use_config() {
     cp "/shack/config/$1.toml" /etc/tripline/tripline.toml
     chmod 644 /etc/tripline/tripline.toml
     systemctl reset-failed triplined 2>/dev/null
     systemctl restart triplined
-    wait_for 20 is_active
+}
+
+# speak, be_quiet: two overs of the recording, again and again.
+speak() {
+    /shack/shack_player plughw:0,0 /shack/scene.flac 20 11 20 >/dev/null 2>&1 &
+    speaker=$!
+}
+be_quiet() {
+    kill "$speaker" 2>/dev/null
+    wait "$speaker" 2>/dev/null
 }

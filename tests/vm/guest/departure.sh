@@ -4,12 +4,13 @@ speak
 if wait_for 30 keyed_serial; then
     mark "fault upgraded serial"
     dpkg -i --force-confold /shack/tripline.deb
-    wait_for 40 keyed_serial && mark "again upgraded"
+    mark "cure upgraded serial"
+    wait_for 40 keyed_serial && mark "again upgraded serial"
     mark "fault removed serial"
     dpkg -r tripline
-    sleep 2
+    pause 1
     mark "removed"
 else
-    mark "never-keyed upgraded"
+    mark "never-keyed upgraded serial"
 fi
 be_quiet

@@ -1,47 +1,43 @@
 # Faults in mid-over, on real wires. A row: speech keys the station, the fault falls, and some
 # seconds later the cause is gone; speech has to key it again.
-keyed_gpio() { [ "$(gpio_level 3)" = 1 ]; }
-# RTS is bit 1 of the modem control register of the first serial port.
-keyed_serial() { [ $(($(dd if=/dev/port bs=1 skip=$((0x3fc)) count=1 2>/dev/null | od -An -tu1) & 2)) -ne 0 ]; }
-keyed_dongle() { tail -n 1 /share/dongle.log | awk '{ on = $4 == "04" } END { exit !on }'; }
-speak() {
-    /shack/shack_player plughw:0,0 /shack/scene.flac 20 11 20 >/dev/null 2>&1 &
-    speaker=$!
-}
-be_quiet() {
-    kill "$speaker" 2>/dev/null
-    wait "$speaker" 2>/dev/null
-}
 
 # row NAME WIRE FAULT CURE
 row() {
+    systemctl reset-failed triplined
+    daemon=$(daemon_pid) guard=$(pid_of tripline-guard) backstop=$(pid_of guard-backstop)
     speak
     if wait_for 30 "keyed_$2"; then
-        sleep 0.2
+        pause 0.3
         mark "fault $1 $2"
         $3
-        sleep 6
-        mark "cure $1"
+        pause 3
+        mark "cure $1 $2"
         $4
         kill -0 "$speaker" 2>/dev/null || speak
-        wait_for 40 "keyed_$2" && mark "again $1"
+        wait_for 40 "keyed_$2" && mark "again $1 $2"
     else
-        mark "never-keyed $1"
+        mark "never-keyed $1 $2"
     fi
     be_quiet
-    sleep 4
+    pause 3
 }
 
 nothing() { :; }
-kill_daemon() { kill -KILL "$(daemon_pid)"; }
-stop_daemon() { kill -STOP "$(daemon_pid)"; }
-kill_guard() { kill -KILL "$(guard_pid)"; }
-kill_both() { kill -KILL "$(daemon_pid)" "$(guard_pid)"; }
-unbind_card() { echo snd_aloop.0 >/sys/bus/platform/drivers/snd_aloop/unbind; }
+kill_daemon() { kill -KILL "$daemon"; }
+stop_daemon() { kill -STOP "$daemon"; }
+kill_guard() { kill -KILL "$guard"; }
+kill_both() { kill -KILL "$daemon" "$guard"; }
+# Stopped first, so that none of them sees another die: what is left is the kernel and ExecStopPost.
+kill_all() {
+    kill -STOP "$guard" "$backstop" "$daemon"
+    kill -KILL "$guard" "$backstop" "$daemon"
+}
+# Taking a card away waits until every program has closed it.
+unbind_card() { echo snd_aloop.0 >/sys/bus/platform/drivers/snd_aloop/unbind & }
 bind_card() {
     be_quiet
     echo snd_aloop.0 >/sys/bus/platform/drivers/snd_aloop/bind
-    sleep 1
+    pause 1
 }
 stop_service() { systemctl stop triplined; }
 start_service() { systemctl start triplined; }
@@ -53,24 +49,21 @@ taken() {
     systemctl stop triplined
     /shack/shack_hold "$@" &
     holder=$!
-    sleep 1
+    pause 1
     speak
     mark "taken $name"
     timeout 30 systemctl start triplined
-    sleep 8
+    pause 5
     mark "freed $name"
     journalctl -u triplined -o cat --no-pager -n 8 >"/share/taken-$name.journal"
     kill $holder
-    be_quiet
-    speak
     systemctl reset-failed triplined
     timeout 30 systemctl start triplined
+    kill -0 "$speaker" 2>/dev/null || speak
     wait_for 40 "keyed_$wire" && mark "again $name"
     be_quiet
-    sleep 4
+    pause 3
 }
-
-has_gpio() { grep -qw gpio /share/wires; }
 
 use_config key-on-serial
 row daemon-killed serial kill_daemon nothing
@@ -82,9 +75,9 @@ row dongle-unplugged serial unplug_dongle plug_dongle
 row service-stopped serial stop_service start_service
 taken serial-port serial serial /dev/ttyS0
 use_config key-on-dongle
-row both-killed-dongle dongle kill_both nothing
-if has_gpio; then
-    use_config key-on-gpio
-    row both-killed-gpio gpio kill_both nothing
-    taken gpio-line gpio gpio /dev/gpiochip0 3
-fi
+row both-killed dongle kill_both nothing
+row all-killed dongle kill_all nothing
+use_config key-on-gpio
+row both-killed gpio kill_both nothing
+row all-killed gpio kill_all nothing
+taken gpio-line gpio gpio /dev/gpiochip0 3

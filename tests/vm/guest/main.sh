@@ -7,6 +7,7 @@ cd /shack
 
 finish() {
     cat $tracing/trace >/share/trace.log
+    cp $dongle_log /share/
     journalctl -b -o short-monotonic --no-pager >/share/journal.log
     sync
 }
@@ -17,5 +18,6 @@ start_trace
 for part in $(cat /share/parts); do
     mark "part $part"
     . "./$part.sh"
+    journalctl -b -o short-monotonic --no-pager >/share/journal.log
 done
 mark "part end"

@@ -3,8 +3,8 @@ systemctl stop triplined 2>/dev/null
 mark serial opening
 exec 5<>/dev/ttyS0
 mark serial open
-sleep 1
+pause 1
 mark serial closing
 exec 5>&-
 mark serial closed
-sleep 0.5
+pause 0.5

@@ -10,15 +10,17 @@ make_gpio() {
     gpio_folder=/sys/devices/platform/$(cat $made/dev_name)/$(cat $made/bank0/chip_name)
 }
 
+dongle_log=/run/dongle.log
 plug_dongle() {
-    /shack/shack_dongle >>/share/dongle.log &
+    /shack/shack_dongle >$dongle_log &
     dongle=$!
-    wait_for 10 test -e /dev/hidraw0
+    wait_for 10 test -c /dev/hidraw0
 }
 
 unplug_dongle() {
     kill "$dongle"
     wait "$dongle" 2>/dev/null
+    mark "dongle gone"
 }
 
 start_trace() {
