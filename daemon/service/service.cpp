@@ -229,7 +229,10 @@ void Service::tend_phase(Duration now) {
     }
     if (phase_ == Phase::stalled && now - stalled_since_ > longest_stall) happen(Happening::gave_up);
     if (open && !pending_) recover(now);
-    if (open && phase_ != Phase::running && audio_at_fault() && now > give_up_) audio_.close(now);
+    if (phase_ == Phase::running || !open || now <= give_up_) return;
+    if (audio_at_fault()) audio_.close(now);
+    // Sound flows, but the guard cannot have a line: it has said so, and is started again.
+    else if (phase_ == Phase::starting) happen(Happening::absent);
 }
 
 void Service::enter_trouble(Duration now) {

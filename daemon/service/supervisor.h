@@ -11,7 +11,7 @@ class Supervisor {
 public:
     Supervisor();
 
-    void ready() const;                            ///< once the lines are at rest and the guard answers
+    void ready() const;                            ///< once the station can key, or has said what it waits for
     void status(const std::string& text);          ///< sent when it changed
     void stopping() const;
     /// Sends a sign of life when one is due. Call only while all is well.
