@@ -71,6 +71,10 @@ TEST_P(AWireOfAnotherProgram, KeepsTheStationAtRestUntilItIsFree) {
     EXPECT_FALSE(trace().next(wire_of(row.wire), true, *taken).value_or(*freed) < *freed)
         << "keyed without all its wires";
     EXPECT_TRUE(trace().at("again " + row.name)) << "the freed wire was not used";
+    const std::string state = result("taken-" + row.name + ".state"), journal = result("taken-" + row.name + ".journal");
+    EXPECT_NE(state.find("ActiveState=active"), std::string::npos) << state;
+    EXPECT_NE(state.find("StatusText=waiting"), std::string::npos) << state;
+    EXPECT_NE(journal.find("another program"), std::string::npos) << journal;
 }
 
 INSTANTIATE_TEST_SUITE_P(, AWireOfAnotherProgram,

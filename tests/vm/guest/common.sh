@@ -21,6 +21,7 @@ wait_for() {
         [ $SECONDS -lt $end ] || { mark "waited in vain: $*"; return 1; }
         pause 0.05
     done
+    return 0
 }
 
 # Whether the wire is on: GPIO line 3 as the simulated chip's outer side sees it, RTS as the serial driver
@@ -37,7 +38,7 @@ keyed_serial() {
 keyed_dongle() {
     local reports
     mapfile -t reports <"$dongle_log"
-    [[ ${reports[-1]:-} == *" 00 00 04 "* ]]
+    [[ ${reports[-1]:-} == *" 00 00 04 04 00" ]]
 }
 
 daemon_pid() { systemctl show -P MainPID triplined; }

@@ -54,11 +54,10 @@ taken() {
     mark "taken $name"
     timeout 30 systemctl start triplined
     pause 5
-    mark "freed $name"
+    systemctl show triplined -p ActiveState,NRestarts,StatusText >"/share/taken-$name.state"
     journalctl -u triplined -o cat --no-pager -n 8 >"/share/taken-$name.journal"
+    mark "freed $name"
     kill $holder
-    systemctl reset-failed triplined
-    timeout 30 systemctl start triplined
     kill -0 "$speaker" 2>/dev/null || speak
     wait_for 40 "keyed_$wire" && mark "again $name"
     be_quiet
