@@ -7,7 +7,7 @@
 kernel=$1 package=$2 helpers=$3 out=$4 version=$(cat "$1/version")
 room=$work/root
 
-dependencies() { dpkg-deb -f "$package" Depends | tr ',' '\n' | sed 's/|.*//; s/(.*//; s/ //g' | sort -u; }
+dependencies() { { dpkg-deb -f "$package" Pre-Depends; dpkg-deb -f "$package" Depends; } | tr ',' '\n' | sed 's/|.*//; s/(.*//; s/ //g' | sort -u; }
 
 # A bare system with the dependencies, kept for as long as they are the same.
 bare=$cache/bare-$(suite)-$(dependencies | sha256sum | cut -c1-12).tar

@@ -12,7 +12,8 @@ namespace {
 struct Row {
     std::string name;
     std::string wire;
-    double bound_s;  ///< from the fault to the open key
+    double bound_s;      ///< from the fault to the open key
+    bool asked = false;  ///< the fault is a program that has the service stopped: time counts from its SIGTERM
 };
 
 void PrintTo(const Row& row, std::ostream* out) { *out << row.name; }
@@ -25,8 +26,10 @@ class TheFault : public testing::TestWithParam<Row> {};
 
 TEST_P(TheFault, OpensTheKeyInTimeAndTheStationComesBack) {
     const auto& row = GetParam();
-    const auto fault = trace().at("fault " + row.name + " " + row.wire);
+    auto fault = trace().at("fault " + row.name + " " + row.wire);
     ASSERT_TRUE(fault) << "the fault was not injected";
+    if (row.asked) fault = trace().at("told to stop", *fault);
+    ASSERT_TRUE(fault) << "the service was not told to stop";
     const Wire key = wire_of(row.wire);
     EXPECT_TRUE(trace().level(key, *fault)) << "the key was not closed when the fault fell";
     const auto open = trace().next(key, false, *fault);
@@ -41,14 +44,16 @@ TEST_P(TheFault, OpensTheKeyInTimeAndTheStationComesBack) {
     EXPECT_TRUE(trace().at("again " + row.name + " " + row.wire)) << "speech did not key the station again";
 }
 
+// With daemon, guard and backstop dead, a serial line falls as its port is closed, and this GPIO chip's pull takes
+// over; the dongle's pin waits for ExecStopPost, which an emulated machine starts late.
 INSTANTIATE_TEST_SUITE_P(
     , TheFault,
     testing::Values(Row{"daemon-killed", "serial", 0.3}, Row{"daemon-stopped", "serial", 0.3},
-                    Row{"guard-killed", "serial", 0.3}, Row{"both-killed", "serial", 0.3},
+                    Row{"guard-killed", "serial", 0.3}, Row{"both-killed", "serial", 0.3}, Row{"all-killed", "serial", 0.3},
                     Row{"sound-card-unbound", "serial", 0.3}, Row{"dongle-unplugged", "serial", 0.3},
-                    Row{"service-stopped", "serial", 0.3}, Row{"both-killed", "dongle", 0.3},
+                    Row{"service-stopped", "serial", 0.3, true}, Row{"both-killed", "dongle", 0.3},
                     Row{"all-killed", "dongle", 3.0}, Row{"both-killed", "gpio", 0.3}, Row{"all-killed", "gpio", 0.3},
-                    Row{"upgraded", "serial", 0.3}),
+                    Row{"upgraded", "serial", 0.3, true}),
     [](const auto& chosen) {
         std::string name = chosen.param.name + "_" + chosen.param.wire;
         std::ranges::replace(name, '-', '_');

@@ -38,6 +38,8 @@ void Trace::take(double at, const std::string& name, const std::string& rest) {
     if (name == "tracing_mark_write" && rest.starts_with(sign)) {
         marks_.push_back({at, rest.substr(sign.size())});
         if (marks_.back().text == "dongle gone") change(at, Wire::dongle, false);  // and its pins' power with it
+    } else if (name == "signal_generate") {
+        marks_.push_back({at, "told to stop"});
     } else if (name == "gpio_set" || name == "gpio_out") {
         if (field(rest, "line") == gpio_line) change(at, Wire::gpio, field(rest, "level") != 0);
     } else if (name == "gpio_sets") {
@@ -54,9 +56,9 @@ void Trace::take(double at, const std::string& name, const std::string& rest) {
 
 void Trace::change(double at, Wire wire, bool on) { changes_.push_back({at, wire, on}); }
 
-std::optional<double> Trace::at(const std::string& mark) const {
+std::optional<double> Trace::at(const std::string& mark, double after) const {
     for (const auto& made : marks_) {
-        if (made.text == mark) return made.at;
+        if (made.text == mark && made.at >= after) return made.at;
     }
     return std::nullopt;
 }

@@ -29,8 +29,8 @@ public:
     /// Reads the text of the kernel's trace file. Throws std::runtime_error if it holds no mark.
     explicit Trace(const std::string& path);
 
-    /// When the mark was made, if it was.
-    std::optional<double> at(const std::string& mark) const;
+    /// When the mark was first made at or after a time, if it was. A SIGTERM to the daemon is the mark "told to stop".
+    std::optional<double> at(const std::string& mark, double after = 0) const;
     /// The word that follows in the first mark that begins so.
     std::string word_after(const std::string& beginning) const;
     /// First change of the wire to this level at or after a time.

@@ -26,15 +26,24 @@ TEST(ThePackage, SaysOnceThatThereIsNoSoundDevice) {
     EXPECT_EQ(count(journal, "no sound: "), 1U) << journal;
 }
 
+// By ls -l: group read and write, and whose.
+TEST(ThePackage, GivesTheDevicesToItsGroup) {
+    const std::string devices = result("devices.log");
+    for (const std::string device : {"hidraw0", "gpiochip0"}) {
+        EXPECT_TRUE(std::regex_search(devices, std::regex("crw-rw---- 1 root tripline .*/dev/" + device + "\n"))) << devices;
+    }
+}
+
 TEST(TheUnit, RunsAsItsOwnUserWithoutNewPrivileges) {
     const std::string processes = result("processes.log");
     EXPECT_FALSE(std::regex_search(processes, std::regex(R"(Uid:\s+0\b)"))) << processes;
     EXPECT_EQ(count(processes, "NoNewPrivs:\t1"), 3U) << processes;
 }
 
+// Read back with chrt: the daemon's sound and keying threads, the guard, its backstop.
 TEST(TheUnit, HasItsRealTimePriority) {
     const std::string processes = result("processes.log");
-    EXPECT_TRUE(std::regex_search(processes, std::regex("SCHED_FIFO"))) << processes;
+    EXPECT_EQ(count(processes, "policy: SCHED_FIFO"), 4U) << processes;
 }
 
 TEST(TheUnit, IsHardenedTo2point5OrBetter) {

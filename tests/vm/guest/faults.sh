@@ -69,6 +69,7 @@ row daemon-killed serial kill_daemon nothing
 row daemon-stopped serial stop_daemon nothing
 row guard-killed serial kill_guard nothing
 row both-killed serial kill_both nothing
+row all-killed serial kill_all nothing
 row sound-card-unbound serial unbind_card bind_card
 row dongle-unplugged serial unplug_dongle plug_dongle
 row service-stopped serial stop_service start_service

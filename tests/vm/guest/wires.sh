@@ -38,5 +38,7 @@ start_trace() {
         echo "$probe" >>$tracing/kprobe_events || mark "no probe: $probe"
     done
     echo 1 >$tracing/events/shack/enable
+    echo 'sig == 15 && comm == "triplined"' >$tracing/events/signal/signal_generate/filter
+    echo 1 >$tracing/events/signal/signal_generate/enable
     echo 1 >$tracing/tracing_on
 }
