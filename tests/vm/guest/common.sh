@@ -53,8 +53,13 @@ use_config() {
 
 # speak, be_quiet: two overs of the recording, again and again.
 speak() {
-    /shack/shack_player plughw:0,0 /shack/scene.flac 20 11 20 >/dev/null 2>&1 &
+    /shack/shack_player plughw:0,0 /shack/scene.flac 20 11 20 >>/share/player.log 2>&1 &
     speaker=$!
+}
+# A player whose card was taken away, or whose machine stood still, has ended.
+speech_keys() {
+    kill -0 "$speaker" 2>/dev/null || speak
+    "keyed_$1"
 }
 be_quiet() {
     kill "$speaker" 2>/dev/null

@@ -6,15 +6,14 @@ row() {
     systemctl reset-failed triplined
     daemon=$(daemon_pid) guard=$(pid_of tripline-guard) backstop=$(pid_of guard-backstop)
     speak
-    if wait_for 30 "keyed_$2"; then
+    if wait_for 30 speech_keys "$2"; then
         pause 0.3
         mark "fault $1 $2"
         $3
         pause 3
         mark "cure $1 $2"
         $4
-        kill -0 "$speaker" 2>/dev/null || speak
-        wait_for 40 "keyed_$2" && mark "again $1 $2"
+        wait_for 40 speech_keys "$2" && mark "again $1 $2"
     else
         mark "never-keyed $1 $2"
     fi
@@ -55,11 +54,10 @@ taken() {
     timeout 30 systemctl start triplined
     pause 5
     systemctl show triplined -p ActiveState,NRestarts,StatusText >"/share/taken-$name.state"
-    journalctl -u triplined -o cat --no-pager -n 8 >"/share/taken-$name.journal"
+    journalctl -u triplined -o cat --no-pager -n 40 >"/share/taken-$name.journal"
     mark "freed $name"
     kill $holder
-    kill -0 "$speaker" 2>/dev/null || speak
-    wait_for 40 "keyed_$wire" && mark "again $name"
+    wait_for 40 speech_keys "$wire" && mark "again $name"
     be_quiet
     pause 3
 }
