@@ -61,8 +61,8 @@ double median(std::vector<double> values) {
 class TheDaemonOnAlsa : public testing::TestWithParam<Wiring> {
 protected:
     void SetUp() override {
-        start_ = trace().at("play " + GetParam().name);
-        end_ = trace().at("played " + GetParam().name);
+        start_ = trace().last("play " + GetParam().name);
+        end_ = trace().last("played " + GetParam().name);
         ASSERT_TRUE(start_ && end_) << "the recording was not played";
     }
     double first_frame() const { return std::stod(trace().word_after("start " + GetParam().name)); }

@@ -24,7 +24,7 @@ of_architecture() {
     for package in "$@"; do
         case $package in
             build-essential) echo crossbuild-essential-arm64 ;;
-            lib*) if apt-cache show "$package" | grep -q '^Architecture: all'; then echo "$package"; else echo "$package:arm64"; fi ;;
+            *-dev) if apt-cache show "$package" | grep -q '^Architecture: all'; then echo "$package"; else echo "$package:arm64"; fi ;;
             *) echo "$package" ;;
         esac
     done

@@ -63,11 +63,20 @@ std::optional<double> Trace::at(const std::string& mark, double after) const {
     return std::nullopt;
 }
 
-std::string Trace::word_after(const std::string& beginning) const {
+std::optional<double> Trace::last(const std::string& mark) const {
+    std::optional<double> found;
     for (const auto& made : marks_) {
-        if (made.text.starts_with(beginning + " ")) return made.text.substr(beginning.size() + 1);
+        if (made.text == mark) found = made.at;
     }
-    return {};
+    return found;
+}
+
+std::string Trace::word_after(const std::string& beginning) const {
+    std::string word;
+    for (const auto& made : marks_) {
+        if (made.text.starts_with(beginning + " ")) word = made.text.substr(beginning.size() + 1);
+    }
+    return word;
 }
 
 std::optional<double> Trace::next(Wire wire, bool on, double after) const {

@@ -31,7 +31,9 @@ public:
 
     /// When the mark was first made at or after a time, if it was. A SIGTERM to the daemon is the mark "told to stop".
     std::optional<double> at(const std::string& mark, double after = 0) const;
-    /// The word that follows in the first mark that begins so.
+    /// When the mark was last made, if it was.
+    std::optional<double> last(const std::string& mark) const;
+    /// The word that follows in the last mark that begins so.
     std::string word_after(const std::string& beginning) const;
     /// First change of the wire to this level at or after a time.
     std::optional<double> next(Wire wire, bool on, double after) const;

@@ -53,7 +53,7 @@ use_config() {
 
 # speak, be_quiet: two overs of the recording, again and again.
 speak() {
-    /shack/shack_player plughw:0,0 /shack/scene.flac 20 11 20 >>/share/player.log 2>&1 &
+    chrt -f 60 /shack/shack_player plughw:0,0 /shack/scene.flac 20 11 20 >>/share/player.log 2>&1 &
     speaker=$!
 }
 # A player whose card was taken away, or whose machine stood still, has ended.

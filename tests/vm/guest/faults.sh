@@ -8,6 +8,7 @@ row() {
     speak
     if wait_for 30 speech_keys "$2"; then
         pause 0.3
+        "keyed_$2" || wait_for 30 speech_keys "$2"
         mark "fault $1 $2"
         $3
         pause 3
