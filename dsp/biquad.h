@@ -46,6 +46,10 @@ public:
     }
 
     void reset() noexcept { s1_ = s2_ = Pair{}; }
+    template <typename Visit> void memory(Visit& visit) {
+        visit(s1_);
+        visit(s2_);
+    }
 
 private:
     BiquadCoefficients c_;

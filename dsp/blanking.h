@@ -25,6 +25,7 @@ public:
     }
 
     void reset() noexcept { left_ = 0; }
+    template <typename Visit> void memory(Visit& visit) { visit(left_); }
 
 private:
     static long hops(Duration duration, double hop_seconds) {

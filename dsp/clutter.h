@@ -51,6 +51,12 @@ public:
         caution_ = ceiling_;
         hops_ = 0;
     }
+    template <typename Visit> void memory(Visit& visit) {
+        visit(waiting_);
+        for (Power* power : {&current_, &learnt_, &floor_, &most_}) visit(*power);
+        visit(caution_);
+        visit(hops_);
+    }
 
 private:
     static constexpr double block_seconds = 0.1;

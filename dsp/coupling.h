@@ -42,6 +42,23 @@ public:
         spoilt_ = last_spoilt_ = true;
         hops_ = 0;
     }
+    template <typename Visit> void memory(Visit& visit) {
+        if (known_ == ratios_.size()) {
+            std::rotate(ratios_.begin(), ratios_.begin() + static_cast<std::ptrdiff_t>(next_), ratios_.end());
+            next_ = 0;
+        }
+        visit(coupling_);
+        visit(ratios_);
+        visit(known_, ratios_.size() + 1);
+        visit(next_, ratios_.size());
+        for (Block* block : {&now_, &last_}) {
+            block->microphone.memory(visit);
+            block->receiver.memory(visit);
+        }
+        visit(spoilt_);
+        visit(last_spoilt_);
+        visit(hops_);
+    }
 
 private:
     static constexpr Power faint = 1e-6F;  // -60 dBFS: no receiver sound to speak of

@@ -21,6 +21,10 @@ public:
     }
 
     void reset() noexcept { in_ = out_ = Pair{}; }
+    template <typename Visit> void memory(Visit& visit) {
+        visit(in_);
+        visit(out_);
+    }
 
 private:
     float r_;

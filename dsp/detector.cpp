@@ -87,21 +87,26 @@ void Detector::reset() noexcept {
 }
 
 void Detector::end_hop() noexcept {
-    const Pair average = envelope_.average();
-    if (!std::isfinite(average[0]) || !std::isfinite(average[1])) {
-        reset();
-        heard_.cause = Cause::not_finite;
-        return;
-    }
-    judge();
+    judge_heard({envelope_.peak(), envelope_.average(), std::nullopt});
+    if (heard_.cause == Cause::not_finite) return;
+    Measures& m = heard_.measures;
+    m.margin_db = static_cast<float>(to_dbfs(weighed_.remainder).value - to_dbfs(m.threshold).value);
 }
 
-Power Detector::threshold(Power fast) noexcept {
+void Detector::judge_heard(const Sounds& sounds) noexcept {
+    sounds_ = sounds;
+    if (std::isfinite(sounds.average[0]) && std::isfinite(sounds.average[1])) return judge();
+    reset();
+    heard_.cause = Cause::not_finite;
+}
+
+Power Detector::threshold() noexcept {
     const Power floor = heard_.measures.floor;
-    const Power clutter = clutter_(fast, floor, under_voice_ * operator_.peak(), heard_.held);
-    if (gate_settings_.threshold == Threshold::fixed) return lowest_threshold_;
+    const Power clutter = clutter_(weighed_.fast, floor, under_voice_ * operator_.peak(), heard_.held);
     const Power own = heard_.held && spell_.proven() ? under_own_peak * spell_.peak() : clutter;
-    return std::max({lowest_threshold_, above_floor_ * floor, std::min(clutter, own)});
+    weighed_.others = std::min(clutter, own);
+    if (gate_settings_.threshold == Threshold::fixed) return lowest_threshold_;
+    return std::max({lowest_threshold_, above_floor_ * floor, weighed_.others});
 }
 
 void Detector::take_out_receiver(Pair sample) noexcept {
@@ -111,18 +116,17 @@ void Detector::take_out_receiver(Pair sample) noexcept {
 
 /// The microphone as the gate is to see it, by the method that is set.
 echo::Residue Detector::residue() noexcept {
-    const Pair power = envelope_.peak();
-    const Pair average = envelope_.average();
+    const Pair power = sounds_.peak;
+    const Pair average = sounds_.average;
     const Power receiver = loudspeaker_silent() ? 0.0F : power[1];
-    const float coupling =
-        coupling_(average[0], average[1], heard_.held || loudspeaker_silent());
-    const Power leak = leak_(receiver, coupling);
+    weighed_.coupling = coupling_(average[0], average[1], heard_.held || loudspeaker_silent());
+    const Power leak = leak_(receiver, weighed_.coupling);
     if (canceller_) return canceller_->end_hop(receiver, leak, heard_.held);
     return {power[0], average[0], leak};
 }
 
 void Detector::judge() noexcept {
-    const Pair power = envelope_.peak();
+    const Pair power = sounds_.peak;
     const echo::Residue left = residue();
     Measures& m = heard_.measures;
     m.microphone = power[0];
@@ -130,26 +134,25 @@ void Detector::judge() noexcept {
     m.leak = power[0] - left.power + left.leak;
     m.floor = floor_(left.average, canceller_ && canceller_->sure() ? 0.0F : left.leak);
 
-    const Power fast = std::max(0.0F, left.average - left.leak);
-    const Power remainder = std::max(0.0F, left.power - left.leak);
-    m.threshold = threshold(fast);
-    m.margin_db = static_cast<float>(to_dbfs(remainder).value - to_dbfs(m.threshold).value);
+    weighed_.fast = std::max(0.0F, left.average - left.leak);
+    weighed_.remainder = std::max(0.0F, left.power - left.leak);
+    m.threshold = threshold();
 
     const bool was_held = heard_.held;
     const bool blanked = blanking_() && !heard_.voice;
-    const bool begin = begins(fast);
-    if (barred_ && remainder < m.threshold) barred_ = false;
-    heard_.voice = !blanked && !barred_ && gate_(remainder, m.threshold, begin);
+    const bool begin = begins();
+    if (barred_ && weighed_.remainder < m.threshold) barred_ = false;
+    heard_.voice = !blanked && !barred_ && gate_(weighed_.remainder, m.threshold, begin);
     heard_.held = hold_(heard_.voice);
     heard_.cause = heard_.voice ? Cause::voice : cause_of_silence(blanked);
     watch_spell(was_held);
 }
 
 /// Whether the sound now has qualified as the beginning of a voice.
-bool Detector::begins(Power fast) noexcept {
-    const bool above = onset_.follow(fast, heard_.measures.threshold);
+bool Detector::begins() noexcept {
+    const bool above = onset_.follow(weighed_.fast, heard_.measures.threshold);
     if (!above) periodicity_ = 0;
-    else if (onset_.due()) periodicity_ = voicing_.periodicity();
+    else if (onset_.due()) periodicity_ = sounds_.periodicity ? *sounds_.periodicity : voicing_.periodicity();
     return above && onset_.qualified(periodicity_, clutter_.wary());
 }
 
@@ -158,12 +161,12 @@ Cause Detector::cause_of_silence(bool blanked) const noexcept {
     if (blanked) return Cause::blanked;
     if (barred_) return heard_.cause;
     if (onset_.following()) return Cause::qualifying;
-    return m.microphone > m.threshold && m.margin_db <= 0 ? Cause::masked : Cause::quiet;
+    return m.microphone > m.threshold && weighed_.remainder <= m.threshold ? Cause::masked : Cause::quiet;
 }
 
 void Detector::watch_spell(bool was_held) noexcept {
     if (canceller_) watch_for_trip(was_held);
-    const Power power = envelope_.average()[0];
+    const Power power = sounds_.average[0];
     bool steady = false;
     for (Steadiness* watch : {&hum_50_, &hum_60_, &drone_})
         steady = (*watch)(power, heard_.voice) || steady;

@@ -21,8 +21,25 @@
 #include "dsp/voicing.h"
 
 #include <memory>
+#include <optional>
 
 namespace tripline::dsp {
+
+/// What a detector with the envelope method hears in a hop, before anything is decided. It
+/// depends on the frames so far, their rate, the voice band and the envelope, and on nothing else.
+struct Sounds {
+    Pair peak{};      ///< powers of both inputs, held
+    Pair average{};   ///< and not held
+    std::optional<float> periodicity{};   ///< 0 to 1; nothing: not computed
+};
+
+/// The powers that a hop was decided by, before any adjustment of the gate.
+struct Weighed {
+    Power fast = 0;       ///< microphone less leak, not held
+    Power remainder = 0;  ///< the same with the held peak
+    Power others = 0;     ///< what the threshold is not under because of the room's other sounds
+    float coupling = 0;   ///< of the leak
+};
 
 /// Composes the chain: conditioning of both inputs, envelopes, leak prediction,
 /// noise floor, gate, hold and blanking. Decisions fall at hops of a fixed number
@@ -48,7 +65,14 @@ public:
         return true;
     }
 
+    /// What the hop that just ended was judged by, with its periodicity.
+    Sounds sounds() const noexcept { return {sounds_.peak, sounds_.average, voicing_.periodicity()}; }
+    /// Judges a hop as the push() that ends it, from what another detector of the same band,
+    /// envelope and rate has heard; the margin is not measured. With the envelope method.
+    void judge_heard(const Sounds& sounds) noexcept;
+
     const Heard& heard() const noexcept { return heard_; }
+    const Weighed& weighed() const noexcept { return weighed_; }
 
     /// How far the echo model can be trusted; nothing is claimed with the envelope method.
     echo::Trust trust() const noexcept { return canceller_ ? canceller_->trust() : echo::Trust{}; }
@@ -57,6 +81,20 @@ public:
     void relays_moved() noexcept { blanking_.relays_moved(); }
     /// The receiver has just been muted or unmuted by the station.
     void receiver_muted(bool muted) noexcept;
+
+    /// Shows a visitor what was heard, from which sounds() comes, or what was concluded from it:
+    /// `visit(figure)` for a number, a truth or an array, `visit(place, size)` for a number below
+    /// `size`. The visitor may set them. Two detectors of the same settings and rate that
+    /// show the same do the same from then on; so do two of other settings as far as these make
+    /// no difference. Between hops, with the envelope method; what is shown of the past is put
+    /// into the order of time first.
+    template <typename Visit> void memory_of_sounds(Visit& visit) {
+        band_.memory(visit);
+        envelope_.memory(visit);
+        voicing_.memory(visit);
+    }
+    template <typename Visit> void memory_of_judgement(Visit& visit);
+    bool has_echo_model() const noexcept { return canceller_ != nullptr; }
 
     /// Back to the state after construction; the frame count goes on.
     void reset() noexcept;
@@ -67,8 +105,8 @@ private:
     bool loudspeaker_silent() const noexcept { return muted_ && muted_on_air_; }
     void take_out_receiver(Pair sample) noexcept;
     echo::Residue residue() noexcept;
-    Power threshold(Power fast) noexcept;
-    bool begins(Power fast) noexcept;
+    Power threshold() noexcept;
+    bool begins() noexcept;
     void watch_spell(bool was_held) noexcept;
     void watch_for_trip(bool was_held) noexcept;
     void end_spell(Cause cause) noexcept;
@@ -100,6 +138,8 @@ private:
     OperatorLevel operator_;
 
     std::int64_t frame_ = 0;
+    Sounds sounds_;
+    Weighed weighed_;
     bool muted_ = false;
     long hops_since_mute_ = 0;
     bool outlived_mute_ = false;
@@ -107,5 +147,25 @@ private:
     bool barred_ = false;
     Heard heard_;
 };
+
+template <typename Visit> void Detector::memory_of_judgement(Visit& visit) {
+    visit(heard_.voice);
+    visit(heard_.held);
+    visit(heard_.cause, Cause::not_finite);
+    visit(barred_);
+    visit(muted_);
+    visit(periodicity_);
+    if (heard_.held) spell_.memory(visit);
+    coupling_.memory(visit);
+    leak_.memory(visit);
+    floor_.memory(visit);
+    clutter_.memory(visit);
+    onset_.memory(visit);
+    gate_.memory(visit);
+    blanking_.memory(visit);
+    hold_.memory(visit);
+    for (Steadiness* watch : {&hum_50_, &hum_60_, &drone_}) watch->memory(visit);
+    operator_.memory(visit);
+}
 
 }  // namespace tripline::dsp

@@ -23,11 +23,13 @@ enum class AntiTrip : unsigned char {
 struct VoiceBandSettings {
     Hertz low{300};
     Hertz high{3000};
+    bool operator==(const VoiceBandSettings&) const = default;
 };
 
 struct EnvelopeSettings {
     Duration attack = 2ms;    ///< 1/e time constant of the power detector
     Duration release = 20ms;  ///< 1/e time constant of the power detector
+    bool operator==(const EnvelopeSettings&) const = default;
 };
 
 /// Anti-trip: how much of the receiver is expected at the microphone.
@@ -40,6 +42,7 @@ struct LeakSettings {
     Duration delay = 0ms;     ///< shortest path, monitor input to microphone
     Duration decay = 120ms;   ///< fall of the predicted leak by 1/e in power (room, buffers)
     bool muted_on_air = true; ///< the loudspeaker is silent while the station transmits
+    bool operator==(const LeakSettings&) const = default;
 };
 
 struct GateSettings {
@@ -48,6 +51,7 @@ struct GateSettings {
     Decibels above_floor{9};  ///< floating: opens this far above the floor
     Decibels hysteresis{4};   ///< closes this far under the opening threshold
     Duration qualify = 8ms;   ///< shorter sounds are clicks
+    bool operator==(const GateSettings&) const = default;
 };
 
 /// A voice stays near its peak, a click falls from it at once.
@@ -58,6 +62,7 @@ struct OnsetSettings {
     Decibels near{6};                ///< this far under its peak is near it
     double voiced = 0.68;            ///< a sound this periodic at a voice's pitch is a voice at once
     double voiced_wary = 0.8;        ///< and this much when the room is full of other sounds
+    bool operator==(const OnsetSettings&) const = default;
 };
 
 /// Sounds of the room that are not the operator: talk, steps, keys.
@@ -70,6 +75,7 @@ struct ClutterSettings {
     double fade_db_per_s = 0.3;      ///< how fast it is forgotten
     double settle_db_per_s = 3.0;    ///< how fast the caution at the start fades
     Dbfs voice_peak{-18};            ///< the operator's peaks, until they have been heard
+    bool operator==(const ClutterSettings&) const = default;
 };
 
 /// Marks of speech in a spell of keying.
@@ -79,6 +85,7 @@ struct SpellSettings {
     Duration prove_within = 400ms;   ///< else the spell ends after this time
     Duration steady = 2500ms;        ///< a level sound ends the spell after this time
     Decibels ripple{3};              ///< within this much is level
+    bool operator==(const SpellSettings&) const = default;
 };
 
 /// A sound that keeps its level as no voice does. The longest such stretches in 50 minutes of
@@ -88,6 +95,7 @@ struct SteadySettings {
     Decibels ripple;                 ///< within this much
     Duration lasts;                  ///< for this long,
     Duration window;                 ///< as a mean over so long
+    bool operator==(const SteadySettings&) const = default;
 };
 
 /// What tells a voice from other sounds. Found on recorded speech and noises; not meant
@@ -99,11 +107,13 @@ struct EvidenceSettings {
     SteadySettings hum_50{Decibels{0.5}, 180ms, 20ms};      ///< tones, and hum of 50 Hz mains
     SteadySettings hum_60{Decibels{0.5}, 180ms, 16'667us};  ///< tones, and hum of 60 Hz mains
     SteadySettings drone{Decibels{1.5}, 1000ms, 100ms};
+    bool operator==(const EvidenceSettings&) const = default;
 };
 
 struct BlankingSettings {
     Duration relay = 30ms;    ///< after the station's own relays move
     Duration unmute = 150ms;  ///< after the receiver is unmuted
+    bool operator==(const BlankingSettings&) const = default;
 };
 
 struct DetectorSettings {
@@ -114,6 +124,7 @@ struct DetectorSettings {
     EvidenceSettings evidence;
     Duration hold = 1500ms;   ///< hang time, retriggerable; 1-3 s in practice
     BlankingSettings blanking;
+    bool operator==(const DetectorSettings&) const = default;
 };
 
 }  // namespace tripline::dsp

@@ -31,6 +31,10 @@ public:
     Pair average() const noexcept { return average_; }
 
     void reset() noexcept { average_ = peak_ = Pair{}; }
+    template <typename Visit> void memory(Visit& visit) {
+        visit(average_);
+        visit(peak_);
+    }
 
 private:
     float attack_;

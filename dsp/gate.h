@@ -19,6 +19,7 @@ public:
     }
 
     void reset() noexcept { open_ = false; }
+    template <typename Visit> void memory(Visit& visit) { visit(open_); }
 
 private:
     float closing_;

@@ -17,6 +17,7 @@ public:
     }
 
     void reset() noexcept { left_ = 0; }
+    template <typename Visit> void memory(Visit& visit) { visit(left_); }
 
 private:
     long hops_;

@@ -31,6 +31,11 @@ public:
         at_ = 0;
         predicted_ = 0;
     }
+    template <typename Visit> void memory(Visit& visit) {
+        visit(line_);
+        visit(at_, line_.size());
+        visit(predicted_);
+    }
 
 private:
     float decay_;

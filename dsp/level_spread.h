@@ -35,6 +35,10 @@ public:
         counts_.fill(0);
         taken_ = 0;
     }
+    template <typename Visit> void memory(Visit& visit) {
+        visit(counts_);
+        visit(taken_);
+    }
 
 private:
     // The highest bits of a positive float, exponent and three of the mantissa, rise with it.

@@ -29,6 +29,11 @@ public:
         sum_ = 0;
         at_ = 0;
     }
+    template <typename Visit> void memory(Visit& visit) {
+        visit(last_);
+        visit(at_, last_.size());
+        visit(sum_);
+    }
 
 private:
     std::vector<Power> last_;

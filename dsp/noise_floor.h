@@ -37,6 +37,15 @@ public:
         hops_ = 0;
         next_ = 0;
     }
+    template <typename Visit> void memory(Visit& visit) {
+        std::rotate(spans_.begin(), spans_.begin() + static_cast<std::ptrdiff_t>(next_), spans_.end());
+        next_ = 0;
+        visit(spans_);
+        visit(current_);
+        visit(smooth_);
+        visit(floor_);
+        visit(hops_);
+    }
 
 private:
     static constexpr Power unknown = 1e9F;

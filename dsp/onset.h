@@ -24,13 +24,15 @@ public:
           gradual_(hops(qualify, hop_seconds)),
           sudden_(hops(settings.qualify_sudden, hop_seconds)) {}
 
+    static constexpr float dip = 0.8F;
+
     /// True while the power is above the threshold, so a voice may begin. Dips of less
     /// than 1 dB under it, between the pulses of a low voice, don't count.
     bool follow(Power power, Power threshold) noexcept {
         ++now_;
         at(now_) = power;
         peak_ = std::max(power, forget_ * peak_);
-        if (power <= (above_ > 0 ? 0.8F : 1.0F) * threshold) {
+        if (power <= (above_ > 0 ? dip : 1.0F) * threshold) {
             above_ = run_ = 0;
             peak_ = power;
             return false;
@@ -60,6 +62,13 @@ public:
         past_.fill(0);
         above_ = run_ = 0;
         peak_ = 0;
+    }
+    template <typename Visit> void memory(Visit& visit) {
+        visit(now_);
+        visit(above_);
+        visit(run_, past_.size() - rise_);
+        visit(peak_);
+        for (std::size_t back = 0; back < run_ + rise_; ++back) visit(at(now_ - back));
     }
 
 private:

@@ -18,6 +18,7 @@ public:
     Power peak() const noexcept { return level_; }
 
     void reset() noexcept { level_ = expected_; }
+    template <typename Visit> void memory(Visit& visit) { visit(level_); }
 
 private:
     Power expected_;

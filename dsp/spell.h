@@ -42,6 +42,11 @@ public:
     bool proven() const noexcept { return pitched_ >= proof_; }
     Power peak() const noexcept { return peak_; }
 
+    template <typename Visit> void memory(Visit& visit) {
+        for (long* count : {&age_, &pitched_, &level_for_}) visit(*count);
+        for (Power* power : {&peak_, &low_, &high_}) visit(*power);
+    }
+
 private:
     static long hops(Duration duration, double hop_seconds) {
         return std::max(

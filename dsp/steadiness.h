@@ -35,6 +35,12 @@ public:
         low_ = high_ = 0;
         level_for_ = 0;
     }
+    template <typename Visit> void memory(Visit& visit) {
+        mean_.memory(visit);
+        visit(low_);
+        visit(high_);
+        visit(level_for_);
+    }
 
 private:
     float ripple_;

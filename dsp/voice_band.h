@@ -33,6 +33,12 @@ public:
         for (Biquad* section : {&high_pass_a_, &high_pass_b_, &low_pass_a_, &low_pass_b_})
             section->reset();
     }
+    template <typename Visit> void memory(Visit& visit) {
+        dc_.memory(visit);
+        visit(without_dc_);
+        for (Biquad* section : {&high_pass_a_, &high_pass_b_, &low_pass_a_, &low_pass_b_})
+            section->memory(visit);
+    }
 
 private:
     static constexpr double q_a = 0.54119610;  // 1 / (2 cos(pi/8))

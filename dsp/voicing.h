@@ -28,6 +28,17 @@ public:
     float periodicity() const noexcept;
 
     void reset() noexcept;
+    template <typename Visit> void memory(Visit& visit) {
+        for (Section* section : {&high_pass_, &low_pass_a_, &low_pass_b_}) {
+            visit(section->s1);
+            visit(section->s2);
+        }
+        visit(sum_);
+        visit(in_sum_, summed_);
+        visit(odd_);
+        visit(past_);
+        visit(at_, kept);
+    }
 
 private:
     static constexpr std::size_t kept = 256;

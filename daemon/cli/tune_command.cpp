@@ -75,6 +75,19 @@ std::optional<config::Loaded> with(const ConfigOptions& base, const std::string&
     return load_or_tell(options);
 }
 
+/// The choice replayed by an engine of its own: what is recommended was seen to work.
+void check_by_replay(const std::vector<replay::RecordingSource>& sources, const replay::LabelSet& labels,
+                     const station::Settings& settings, const replay::Score& expected) {
+    replay::Score found;
+    for (const auto& source : sources) {
+        replay::Recording recording(source);
+        found += *replay::examine(recording, source, settings, labels, {}).score;
+    }
+    if (found.missed == expected.missed && found.false_keys == expected.false_keys && found.held_on == expected.held_on &&
+        found.onset == expected.onset && found.tail == expected.tail) return;
+    throw std::logic_error("a replay with the setting chosen does not agree with the map: please report this");
+}
+
 void print_choice(const tune::Map& map, const config::Settings& before, const TuneOptions& options) {
     const auto robust = tune::most_robust(map);
     const auto choice = robust ? *robust : tune::least_bad(map);
@@ -112,8 +125,12 @@ ExitCode tune_recordings(const TuneOptions& options) {
         map.cells = tune::try_all(sources, labels, settings, std::max(1U, std::thread::hardware_concurrency()),
                                   [&](double share) { progress.show(share); });
     }
+    const auto robust = tune::most_robust(map);
+    const auto choice = robust ? *robust : tune::least_bad(map);
+    const std::size_t chosen = choice.row * map.columns() + choice.column;
+    check_by_replay(sources, labels, settings[chosen], map.cells[chosen]);
     print_choice(map, base->settings, options);
-    return tune::most_robust(map) ? ExitCode::good : ExitCode::limits_not_met;
+    return robust ? ExitCode::good : ExitCode::limits_not_met;
 }
 
 }  // namespace

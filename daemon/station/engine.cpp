@@ -33,6 +33,12 @@ void Engine::process(const Block& block, EventSink& sink) noexcept {
     }
 }
 
+void Engine::judge_heard(const dsp::Sounds& sounds, EventSink& sink) noexcept {
+    now_ += detector_.hop();
+    detector_.judge_heard(sounds);
+    end_hop(sink);
+}
+
 void Engine::end_hop(EventSink& sink) noexcept {
     const bool chain_finite = detector_.heard().cause != dsp::Cause::not_finite;
     const bool finite = finite_ && chain_finite;

@@ -31,6 +31,28 @@ public:
     /// Any block size gives bit-equal events and outputs. Callback-safe.
     void process(const Block& block, EventSink& sink) noexcept;
 
+    /// A hop whose frames another engine has taken, as its detector heard them; no audio path.
+    /// The caller holds dsp::DenormalsOff. See dsp::Detector::judge_heard().
+    void judge_heard(const dsp::Sounds& sounds, EventSink& sink) noexcept;
+
+    /// Counts frames from here on; what memory() is then given back begins here. Not on the way.
+    void begin_at(Frames now) noexcept {
+        now_ = now;
+        logic_.begin_at(now);
+    }
+    /// Shows a visitor all that decisions and events of the next hops rest on besides the
+    /// settings and now(), see dsp::Detector::memory_of_sounds(). Without the audio path.
+    template <typename Visit> void memory(Visit& visit) {
+        detector_.memory_of_sounds(visit);
+        memory_of_judgement(visit);
+    }
+    /// The same without what follows from the frames alone.
+    template <typename Visit> void memory_of_judgement(Visit& visit) {
+        detector_.memory_of_judgement(visit);
+        logic_.memory(visit);
+        lines_ = logic_.lines();
+    }
+
     /// Takes effect at the next hop; a safe is never lost, whatever mode follows it in the
     /// same block. Mode keyed is obeyed or refused when commanded: it never keys later by
     /// itself, and after anything has taken it off the air it must be commanded again.
@@ -56,6 +78,7 @@ public:
     bool at_rest() const noexcept { return lines() == Lines{}; }
     Frames now() const noexcept { return now_; }
     const dsp::Heard& heard() const noexcept { return detector_.heard(); }
+    const dsp::Detector& detector() const noexcept { return detector_; }
 
 private:
     void end_hop(EventSink& sink) noexcept;

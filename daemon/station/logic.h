@@ -34,6 +34,11 @@ public:
     /// the chain was a NaN or an infinity.
     void hop(Frames now, const dsp::Heard& heard, bool finite, EventSink& sink) noexcept;
 
+    void begin_at(Frames now) noexcept { now_ = now; }
+    /// Shows a visitor what is remembered from one hop to the next, times as ages; see
+    /// dsp::Detector::memory_of_sounds().
+    template <typename Visit> void memory(Visit& visit);
+
     State state() const noexcept { return standing_.state; }
     Lock lock() const noexcept { return standing_.lock; }
     Mode mode() const noexcept { return mode_; }
@@ -70,5 +75,25 @@ private:
     Frames clean_at_;  ///< end of the wait after a non-finite sample
     dsp::Heard heard_;
 };
+
+template <typename Visit> void Logic::memory(Visit& visit) {
+    visit(standing_.state, all_states.back());
+    visit(standing_.lock.quiet);
+    visit(standing_.lock.command);
+    for (Mode* mode : {&mode_, &wanted_mode_}) visit(*mode, Mode::keyed);
+    for (bool* truth : {&safe_pressed_, &commanded_, &fault_, &reload_, &over_, &heard_.voice}) visit(*truth);
+    const auto age = [&](Frames& since, bool counts) {
+        if (!counts) return;
+        std::int64_t frames = (now_ - since).count;
+        visit(frames);
+        since = now_ - Frames{frames};
+    };
+    age(entered_, times_.time_in(standing_.state) > Frames{});
+    age(keyed_at_, over_);
+    bool unclean = clean_at_ > now_;
+    visit(unclean);
+    age(clean_at_, unclean);
+    if (standing_.lock.quiet) visit(quiet_for_.count);
+}
 
 }  // namespace tripline::station

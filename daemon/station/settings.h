@@ -29,12 +29,14 @@ struct LimitSettings {
     /// 1 to 3600 s. 47 CFR 97.213(b): 3 minutes at most when a control link has failed.
     Duration longest_over = 180s;
     Duration quiet_to_clear = 2s;  ///< microphone quiet this long lifts the lock-out; 0 to 60 s
+    bool operator==(const LimitSettings&) const = default;
 };
 
 struct TransmitAudioSettings {
     Duration look_ahead = 0ms;  ///< delay, up to 500 ms and not above the detector's hold
     Decibels gain{0};           ///< -60 to 60 dB
     Dbfs limit{-1};             ///< no sample leaves above this peak; -60 to 0 dBFS
+    bool operator==(const TransmitAudioSettings&) const = default;
 };
 
 struct Settings {
@@ -45,6 +47,7 @@ struct Settings {
     /// Of the mute, 0 to 200 ms. So long passes at least before the antenna moves.
     Duration loudspeaker_fade = 5ms;
     Mode start_mode = Mode::armed;  ///< armed or safe: a station does not start up transmitting
+    bool operator==(const Settings&) const = default;
 };
 
 }  // namespace tripline::station

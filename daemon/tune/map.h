@@ -13,6 +13,9 @@ namespace tripline::tune {
 struct Axis {
     std::string key;   ///< "gate.open_dbfs"
     std::vector<double> values;
+
+    /// "dB" for a key in dB or dBFS, "ms" and so on as the key's name ends; empty: a bare number.
+    std::string unit() const;
 };
 
 /// Overs missed, keys closed or held for nothing. How much of an over's front is lost is a

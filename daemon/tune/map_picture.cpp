@@ -20,7 +20,9 @@ constexpr double narrowest = 560;
 constexpr auto style =
     "text{font-family:sans-serif;fill:#111;font-size:12px}.name{font-size:14px;font-weight:bold}"
     ".paper{fill:#fff}.good{fill:#fff;stroke:#999}.bad{fill:#d5d9dc;stroke:#999}"
-    ".choice{fill:none;stroke:#000;stroke-width:3}";
+    ".choice{fill:none;stroke:#000;stroke-width:3}.edge{stroke:#0b57a4;stroke-width:3}"
+    ".end{stroke:#0b57a4;stroke-width:3;stroke-dasharray:4 4}.room{stroke:#0b57a4;stroke-width:1.5}"
+    ".length{fill:#0b57a4;font-weight:bold;paint-order:stroke;stroke:#fff;stroke-width:4px}";
 
 class Picture {
 public:
@@ -32,10 +34,13 @@ public:
         Svg svg(width, height, "Mistakes by " + map_.across.key + " and " + map_.up.key, style);
         svg.rect({0, 0, width, height}, "paper");
         svg.text({left, 24}, map_.up.key + " upwards, " + map_.across.key + " to the right", "name");
-        svg.text({left, 44}, "number: mistakes; empty: none; thick frame: the choice", "key");
+        svg.text({left, 44}, "number: mistakes; empty: none; outlined: the region without, dashed where the map ends; "
+                              "frame: the choice, with its distance to each edge", "key");
         for (std::size_t row = 0; row < map_.rows(); ++row) draw_row(svg, row);
+        for (std::size_t row = 0; row < map_.rows(); ++row) outline_row(svg, row);
         draw_values(svg);
         svg.rect(box(choice_.column, choice_.row), "choice");
+        if (map_.good(choice_.column, choice_.row)) draw_rooms(svg);
         return svg.str();
     }
 
@@ -51,6 +56,40 @@ private:
             svg.rect(at, count == 0 ? "good" : "bad");
             if (count > 0) svg.text({at.left + cell / 2, at.top + 20}, std::to_string(count), "count", Anchor::middle);
         }
+    }
+    /// Where a good cell ends at one that is not, or at the end of the map.
+    void outline_row(Svg& svg, std::size_t row) const {
+        for (std::size_t column = 0; column < map_.columns(); ++column) {
+            if (!map_.good(column, row)) continue;
+            const Box at = box(column, row);
+            const auto side = [&](bool last, std::size_t next_column, std::size_t next_row, picture::Point from, picture::Point to) {
+                if (last || !map_.good(next_column, next_row)) svg.line(from, to, last ? "end" : "edge");
+            };
+            side(column == 0, column - 1, row, {at.left, at.top}, {at.left, at.bottom()});
+            side(column + 1 == map_.columns(), column + 1, row, {at.right(), at.top}, {at.right(), at.bottom()});
+            side(row == 0, column, row - 1, {at.left, at.bottom()}, {at.right(), at.bottom()});
+            side(row + 1 == map_.rows(), column, row + 1, {at.left, at.top}, {at.right(), at.top});
+        }
+    }
+    void draw_rooms(Svg& svg) const {
+        const Box at = box(choice_.column, choice_.row);
+        const auto across = [&](const Room& room) { return cells(map_.across, choice_.column, room); };
+        const auto up = [&](const Room& room) { return cells(map_.up, choice_.row, room); };
+        const double middle_x = at.left + cell / 2;
+        const double middle_y = at.top + cell / 2;
+        const auto room = [&](const Room& amount, const Axis& axis, picture::Point from, picture::Point to) {
+            svg.line(from, to, "room");
+            svg.text({to.x, to.y + 4}, in_words(amount, axis), "length", Anchor::middle);
+        };
+        room(choice_.left, map_.across, {at.left, middle_y}, {at.left - cell * across(choice_.left), middle_y});
+        room(choice_.right, map_.across, {at.right(), middle_y}, {at.right() + cell * across(choice_.right), middle_y});
+        room(choice_.down, map_.up, {middle_x, at.bottom()}, {middle_x, at.bottom() + cell * up(choice_.down)});
+        room(choice_.up, map_.up, {middle_x, at.top}, {middle_x, at.top - cell * up(choice_.up)});
+    }
+    /// How many cells a room is: the axis rises in equal steps.
+    static double cells(const Axis& axis, std::size_t at, const Room& room) {
+        const std::size_t next = at + 1 < axis.values.size() ? at : at - 1;
+        return axis.values.size() < 2 ? 0 : room.amount / (axis.values[next + 1] - axis.values[next]);
     }
     void draw_values(Svg& svg) const {
         for (std::size_t row = 0; row < map_.rows(); ++row) {

@@ -20,8 +20,8 @@ std::size_t widest(const Axis& axis) {
     return width;
 }
 
-std::string of(const Room& room, const char* direction) {
-    return to_toml(room.amount) + ' ' + direction + (room.to_the_edge ? " (the map ends there)" : "");
+std::string of(const Room& room, const Axis& axis, const char* direction) {
+    return in_words(room, axis) + ' ' + direction + (room.to_the_edge ? " (the map ends there)" : "");
 }
 
 std::string figures(const Map& map, std::size_t width) {
@@ -57,11 +57,16 @@ std::string map_text(const Map& map, const Choice& choice) {
     return text + figures(map, width) + '\n';
 }
 
+std::string in_words(const Room& room, const Axis& axis) {
+    const std::string unit = axis.unit();
+    return to_toml(room.amount) + (unit.empty() ? "" : ' ' + unit);
+}
+
 std::string in_words(const Map& map, const Choice& choice) {
     return map.across.key + " = " + to_toml(map.across.values[choice.column]) + ": may move by " +
-           of(choice.left, "down") + ", " + of(choice.right, "up") + '\n' + map.up.key + " = " +
-           to_toml(map.up.values[choice.row]) + ": may move by " + of(choice.down, "down") + ", " +
-           of(choice.up, "up") + '\n';
+           of(choice.left, map.across, "down") + ", " + of(choice.right, map.across, "up") + '\n' + map.up.key + " = " +
+           to_toml(map.up.values[choice.row]) + ": may move by " + of(choice.down, map.up, "down") + ", " +
+           of(choice.up, map.up, "up") + '\n';
 }
 
 }  // namespace tripline::tune

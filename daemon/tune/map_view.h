@@ -11,11 +11,15 @@ namespace tripline::tune {
 /// nine; the choice in brackets.
 std::string map_text(const Map& map, const Choice& choice);
 
-/// The same as an SVG document.
+/// The same as an SVG document: the region without a mistake outlined, dashed where the map ends,
+/// the choice framed, and from it to each edge a line with its length.
 std::string map_picture(const Map& map, const Choice& choice);
 
 /// What the choice is and how far it may move each way.
 std::string in_words(const Map& map, const Choice& choice);
+
+/// "8 dB".
+std::string in_words(const Room& room, const Axis& axis);
 
 /// '.', '1' to '9' or '+'.
 char mark(int mistakes);

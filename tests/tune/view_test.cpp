@@ -17,8 +17,8 @@ TEST(TheMap, IsReadableAsText) {
               "-20 1  .  .  .  + \n"
               "    -60         -44\n");
     EXPECT_EQ(in_words(map, *most_robust(map)),
-              "gate.open_dbfs = -52: may move by 4 down, 4 up\n"
-              "anti_trip.coupling_db = -18: may move by 2 down (the map ends there), 2 up (the map ends there)\n");
+              "gate.open_dbfs = -52: may move by 4 dB down, 4 dB up\n"
+              "anti_trip.coupling_db = -18: may move by 2 dB down (the map ends there), 2 dB up (the map ends there)\n");
 }
 
 TEST(TheMap, IsDrawnWithACellAPair) {
@@ -29,6 +29,29 @@ TEST(TheMap, IsDrawnWithACellAPair) {
     EXPECT_EQ(cells, 15U + 2U);   // the paper and the choice
     EXPECT_NE(svg.find("class=\"choice\""), std::string::npos);
     EXPECT_NE(svg.find(">9</text>"), std::string::npos);
+}
+
+std::size_t count_of(const std::string& text, const std::string& part) {
+    std::size_t count = 0;
+    for (auto at = text.find(part); at != std::string::npos; at = text.find(part, at + 1)) ++count;
+    return count;
+}
+
+TEST(TheMap, OutlinesTheRegionAndTellsTheDistanceToEachEdge) {
+    const auto map = drawn({"1...9", "1...9", "1...9"});
+    const auto svg = map_picture(map, *most_robust(map));
+    EXPECT_EQ(count_of(svg, "class=\"edge\""), 6U);   // three rows, left and right
+    EXPECT_EQ(count_of(svg, "class=\"end\""), 6U);    // three columns, above and below
+    EXPECT_EQ(count_of(svg, "class=\"room\""), 4U);
+    EXPECT_EQ(count_of(svg, ">4 dB</text>"), 2U);
+    EXPECT_EQ(count_of(svg, ">2 dB</text>"), 2U);
+}
+
+TEST(TheMap, KnowsTheUnitsOfItsAxes) {
+    EXPECT_EQ((Axis{"gate.open_dbfs", {}}.unit()), "dB");
+    EXPECT_EQ((Axis{"gate.hold_ms", {}}.unit()), "ms");
+    EXPECT_EQ((Axis{"band.low_hz", {}}.unit()), "Hz");
+    EXPECT_EQ((Axis{"voices", {}}.unit()), "");
 }
 
 }  // namespace

@@ -1,0 +1,139 @@
+#include "daemon/tune/audience.h"
+
+#include "dsp/denormals.h"
+
+#include <algorithm>
+
+namespace tripline::tune {
+namespace {
+
+constexpr std::size_t blocks_a_page = 64;
+constexpr std::size_t least_in_a_part = 16;
+
+class Kept final : public station::EventSink {
+public:
+    void take(const station::Event& event) noexcept override { events.push_back(event); }
+    std::vector<station::Event> events;
+};
+
+/// Listens and does not decide.
+dsp::DetectorSettings listening(dsp::DetectorSettings settings) {
+    settings.leak.enabled = false;
+    return settings;
+}
+
+}  // namespace
+
+class Audience::Ear {
+public:
+    Ear(const dsp::DetectorSettings& settings, Hertz rate)
+        : band(settings.band), envelope(settings.envelope), detector_(listening(settings), rate) {}
+
+    void hear(const Page& page) {
+        const dsp::DenormalsOff denormals_off;
+        heard.clear();
+        for (std::size_t i = 0; i < page.microphone.size(); ++i) {
+            if (detector_.push(page.microphone[i], page.receiver.empty() ? 0.0F : page.receiver[i]))
+                heard.push_back(detector_.sounds());
+        }
+    }
+
+    const dsp::VoiceBandSettings band;
+    const dsp::EnvelopeSettings envelope;
+    std::vector<dsp::Sounds> heard;
+
+private:
+    dsp::Detector detector_;
+};
+
+class Audience::Loner {
+public:
+    Loner(const station::Settings& settings, Hertz rate) : engine_(settings, rate), book_(rate) {}
+
+    void take(const Page& page) {
+        kept_.events.clear();
+        engine_.process({.microphone = page.microphone, .receiver = page.receiver}, kept_);
+        for (const auto& event : kept_.events) book_.take(event);
+    }
+    void close(Frames end) { book_.close(end); }
+    const std::vector<replay::Spell>& spells() const { return book_.spells(); }
+
+private:
+    station::Engine engine_;
+    replay::SpellBook book_;
+    Kept kept_;
+};
+
+/// Settings that differ in nothing but their Variant.
+struct Audience::Kin {
+    station::Settings common;
+    std::vector<std::size_t> settings;
+};
+
+Page read_page(replay::Recording& recording) {
+    Page page;
+    for (std::size_t i = 0; i < blocks_a_page; ++i) {
+        const auto block = recording.next();
+        if (block.microphone.empty()) break;
+        page.microphone.insert(page.microphone.end(), block.microphone.begin(), block.microphone.end());
+        page.receiver.insert(page.receiver.end(), block.receiver.begin(), block.receiver.end());
+    }
+    return page;
+}
+
+Audience::Audience(const std::vector<station::Settings>& settings, Hertz rate, unsigned workers)
+    : spells_(settings.size()) {
+    std::vector<Kin> kins;
+    for (std::size_t i = 0; i < settings.size(); ++i) {
+        const auto& leak = settings[i].detector.leak;
+        if (leak.enabled && leak.method == dsp::AntiTrip::echo) {
+            spells_[i] = &loners_.emplace_back(std::make_unique<Loner>(settings[i], rate))->spells();
+            continue;
+        }
+        const station::Settings common = without_variant(settings[i]);
+        auto kin = std::ranges::find(kins, common, &Kin::common);
+        if (kin == kins.end()) kin = kins.insert(kin, Kin{common, {}});
+        kin->settings.push_back(i);
+    }
+    for (const Kin& kin : kins) add_kin(settings, kin, rate, workers);
+}
+
+Audience::~Audience() = default;
+
+void Audience::add_kin(const std::vector<station::Settings>& settings, const Kin& kin, Hertz rate, unsigned workers) {
+    const std::size_t size = std::max(least_in_a_part, (kin.settings.size() + workers - 1) / workers);
+    const std::size_t ear = ear_for(kin.common.detector, rate);
+    for (std::size_t from = 0; from < kin.settings.size(); from += size) {
+        const std::size_t to = std::min(from + size, kin.settings.size());
+        std::vector<station::Settings> some;
+        for (std::size_t i = from; i < to; ++i) some.push_back(settings[kin.settings[i]]);
+        const auto& flock = flocks_.emplace_back(std::make_unique<Part>(Flock(some, rate), ear))->flock;
+        for (std::size_t i = from; i < to; ++i) spells_[kin.settings[i]] = &flock.spells(i - from);
+    }
+}
+
+std::size_t Audience::ear_for(const dsp::DetectorSettings& settings, Hertz rate) {
+    const auto fits = [&](const auto& ear) { return ear->band == settings.band && ear->envelope == settings.envelope; };
+    const auto found = std::ranges::find_if(ears_, fits);
+    if (found != ears_.end()) return static_cast<std::size_t>(found - ears_.begin());
+    ears_.push_back(std::make_unique<Ear>(settings, rate));
+    return ears_.size() - 1;
+}
+
+std::size_t Audience::ears() const { return ears_.size(); }
+void Audience::hear(std::size_t ear, const Page& page) { ears_[ear]->hear(page); }
+std::size_t Audience::parts() const { return flocks_.size() + loners_.size(); }
+
+void Audience::judge(std::size_t part, const Page& page) {
+    if (part >= flocks_.size()) return loners_[part - flocks_.size()]->take(page);
+    flocks_[part]->flock.take(ears_[flocks_[part]->ear]->heard);
+}
+
+void Audience::close(Frames end) {
+    for (auto& part : flocks_) part->flock.close(end);
+    for (auto& loner : loners_) loner->close(end);
+}
+
+const std::vector<replay::Spell>& Audience::spells(std::size_t setting) const { return *spells_[setting]; }
+
+}  // namespace tripline::tune

@@ -1,0 +1,58 @@
+// Settings of one kind, each decided by an engine that several may share.
+#pragma once
+
+#include "daemon/replay/spell.h"
+#include "daemon/station/engine.h"
+#include "daemon/tune/alike.h"
+
+#include <memory>
+#include <span>
+#include <vector>
+
+namespace tripline::tune {
+
+/// Takes what was heard, hop by hop, for settings that differ in nothing but their Variant.
+/// Settings that have come to remember the same share an engine until one of them would decide
+/// otherwise; it then goes on with another engine, from a moment before. So
+/// each gets the events that an engine of its own would give it. Used by one thread at a time.
+class Flock {
+public:
+    /// `settings`: with the envelope method, and without_variant() the same. Not none.
+    Flock(std::vector<station::Settings> settings, Hertz rate);
+
+    void take(std::span<const dsp::Sounds> heard);
+    /// The recording is over.
+    void close(Frames end);
+
+    const station::Settings& settings(std::size_t i) const { return settings_[i]; }
+    const std::vector<replay::Spell>& spells(std::size_t i) const { return books_[i].spells(); }
+    std::size_t size() const { return settings_.size(); }
+    /// Engines at work now.
+    std::size_t engines() const { return groups_.size(); }
+
+private:
+    using Members = std::vector<std::size_t>;
+    using Image = std::vector<std::byte>;
+
+    /// The first of the members has the highest coupling, and its engine works for all.
+    struct Group {
+        Members members;
+        Alike alike;
+        Image begin;   ///< what its engine remembered when the page began
+    };
+
+    Group group_of(Members members, Image begin) const;
+    Image image(std::size_t setting) const;
+    void run(Group group, std::span<const dsp::Sounds> page, std::vector<Group>& done);
+    Members part(Group& group, const dsp::Weighed& weighed, const dsp::Heard& heard) const;
+    void join();
+
+    std::vector<station::Settings> settings_;
+    std::vector<Variant> variants_;
+    std::vector<std::unique_ptr<station::Engine>> engines_;
+    std::vector<replay::SpellBook> books_;
+    std::vector<Group> groups_;
+    Frames now_;
+};
+
+}  // namespace tripline::tune
