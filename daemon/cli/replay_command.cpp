@@ -7,6 +7,7 @@
 #include "daemon/picture/replay_picture.h"
 #include "daemon/replay/event_line.h"
 #include "daemon/replay/examine.h"
+#include "daemon/replay/memory_file.h"
 
 #include <CLI/CLI.hpp>
 
@@ -51,6 +52,7 @@ replay::Result examine(const std::string& file, const ReplayOptions& options,
     replay::Watch watch{
         .event = [&](const station::Event& event) { events.write(event, rate); },
         .progress = [&](Frames at) { progress.show(static_cast<double>(at.count) / length); }};
+    if (!options.memory.empty()) watch.memory = replay::read_memory(options.memory, rate);
     if (options.plot.empty()) return replay::examine(recording, options.source(file), settings, labels, watch);
 
     const bool page = std::filesystem::path(options.plot).extension() == ".html";

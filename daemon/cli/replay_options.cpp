@@ -12,6 +12,8 @@ void add_output_options(CLI::App& command, ReplayOptions& o) {
         ->type_name("FILE");
     command.add_option("--events", o.events, "Write every event there, a line of JSON each")
         ->type_name("FILE");
+    command.add_option("--memory", o.memory, "Begin with what the station remembered: the .memory file of a capture")
+        ->type_name("FILE");
     command.add_option("--plot", o.plot, "Draw levels, thresholds, keyed spells and mistakes there: SVG, or a page to zoom in if it ends in .html")
         ->type_name("FILE");
     command
@@ -66,6 +68,9 @@ void check(const ReplayOptions& o) {
     }
     if (o.files.size() > 1 && !o.events.empty()) {
         throw std::runtime_error("--events goes with one FILE only");
+    }
+    if (o.files.size() > 1 && !o.memory.empty()) {
+        throw std::runtime_error("--memory goes with one FILE only");
     }
     if (o.files.size() > 1 && !o.plot.empty()) {
         throw std::runtime_error("--plot goes with one FILE only");

@@ -15,6 +15,7 @@ struct ReplayOptions {
     SoundOptions sound;
     std::string labels;      ///< empty: none, and no score
     std::string events;      ///< empty: not written
+    std::string memory;      ///< empty: the station has heard nothing yet
     std::string plot;        ///< empty: no picture
     bool json = false;
     replay::Limits limits;

@@ -3,6 +3,9 @@
 #include "daemon/cli/config_options.h"
 #include "daemon/cli/exit_status.h"
 #include "daemon/cli/progress.h"
+#include "daemon/cli/run_files.h"
+#include "daemon/cli/setup_ear.h"
+#include "daemon/cli/setup_terminal.h"
 #include "daemon/cli/sound_options.h"
 #include "daemon/cli/time_option.h"
 #include "daemon/cli/write_file.h"
@@ -12,16 +15,22 @@
 #include <CLI/CLI.hpp>
 
 #include <array>
+#include <cmath>
 #include <filesystem>
 #include <iostream>
 #include <memory>
 #include <stdexcept>
 
+#include <unistd.h>
+
 namespace tripline::cli {
 namespace {
 
 struct SetupOptions {
-    std::string file;
+    std::string file;    ///< empty: a live session
+    std::string from;    ///< a recording to be played in it; empty: sound devices
+    std::string record;  ///< where the session is kept; empty: nowhere
+    double take = 0;     ///< length of a take in seconds; 0: as each step has it
     std::string room;
     std::string receiver;
     std::string voice;
@@ -32,9 +41,9 @@ struct SetupOptions {
 };
 
 constexpr std::array statuses{
-    ExitCodeText{ExitCode::good, "Settings were found, and the recording replays well with them."},
+    ExitCodeText{ExitCode::good, "Settings were found, and the sound that was measured replays well with them."},
     ExitCodeText{ExitCode::limits_not_met, "No settings can be trusted to work; what to change was told."},
-    ExitCodeText{ExitCode::refused, "The usage, the recording or the configuration is wrong."}};
+    ExitCodeText{ExitCode::refused, "The usage, the sound or the configuration is wrong, or the session was given up."}};
 
 replay::Span span_in(const std::string& text) {
     const auto dash = text.find('-');
@@ -52,29 +61,24 @@ setup::Stretches stretches_of(const SetupOptions& options) {
     return stretches;
 }
 
-setup::Survey survey_of(const SetupOptions& options, const setup::Stretches& stretches, const config::Settings& base) {
-    Progress progress(options.file);
-    return setup::survey(options.sound.source(options.file), stretches, base.station.detector.band,
-                         [&](double share) { progress.show(share); });
+setup::Survey survey_of(const replay::RecordingSource& source, const setup::Stretches& stretches, const config::Settings& base) {
+    Progress progress(source.file.string());
+    return setup::survey(source, stretches, base.station.detector.band, [&](double share) { progress.show(share); });
 }
 
-ExitCode set_up(const SetupOptions& options) {
-    if (!options.write.empty() && std::filesystem::exists(options.write)) {
-        throw std::runtime_error(options.write + ": is there already");
-    }
-    const auto stretches = stretches_of(options);
-    const auto base = load_or_tell(options.config);
-    if (!base) return ExitCode::refused;
-    const auto survey = survey_of(options, stretches, base->settings);
-    const auto advice = setup::advise(survey, base->settings);
-    const auto proof = setup::prove(options.sound.source(options.file), stretches, advice.settings.station);
+/// What both a recording and a live session end in.
+ExitCode settle(const SetupOptions& options, const replay::RecordingSource& source, const std::string& origin,
+                const setup::Stretches& stretches, const config::Settings& base) {
+    const auto survey = survey_of(source, stretches, base);
+    const auto advice = setup::advise(survey, base);
+    const auto proof = setup::prove(source, stretches, advice.settings.station);
     std::cout << "Measured:\n" << in_words(survey) << "\nDistances:\n" << in_words(advice)
               << "\nThis recording, replayed with the settings found:\n" << in_words(proof);
     if (!advice.good() || !proof.good()) {
         std::cout << "\nNo settings were written: none can be trusted as things stand.\n";
         return ExitCode::limits_not_met;
     }
-    const auto text = setup::config_text(options.file, survey, advice);
+    const auto text = setup::config_text(origin, survey, advice);
     if (options.write.empty()) {
         std::cout << '\n' << text;
     } else {
@@ -84,19 +88,85 @@ ExitCode set_up(const SetupOptions& options) {
     return ExitCode::good;
 }
 
+/// A file that is gone when this is, unless it is to be kept.
+class SessionFile {
+public:
+    explicit SessionFile(const std::string& keep)
+        : path_(keep.empty() ? std::filesystem::temp_directory_path() / ("tripline-setup-" + std::to_string(::getpid()) + ".wav")
+                             : std::filesystem::path(keep)),
+          kept_(!keep.empty()) {}
+    ~SessionFile() {
+        std::error_code ignored;   // it is scratch
+        if (!kept_) std::filesystem::remove(path_, ignored);
+    }
+    SessionFile(const SessionFile&) = delete;
+    SessionFile& operator=(const SessionFile&) = delete;
+    const std::filesystem::path& path() const { return path_; }
+
+private:
+    std::filesystem::path path_;
+    bool kept_;
+};
+
+ExitCode live_session(const SetupOptions& options, const config::Settings& base) {
+    const SessionFile file(options.record);
+    service::Options request;
+    request.settings = base;
+    request.record_to = file.path().string();
+    if (!options.from.empty()) request.recording = options.sound.source(options.from);
+    check_files(request, {}, options.config.file);
+    SetupEar ear(request);
+    SetupTerminal terminal;
+    terminal.tell("Nothing is keyed in this session. Each step can be repeated.");
+    const auto stretches = setup::guide(ear, terminal, {.take = std::chrono::milliseconds(std::lround(options.take * 1000))});
+    ear.close();
+    if (!stretches) {
+        terminal.tell("\nGiven up; nothing was written.");
+        return ExitCode::refused;
+    }
+    terminal.tell("");
+    return settle(options, {.file = file.path()}, options.record.empty() ? "a live session" : options.record, *stretches, base);
+}
+
+void refuse_mixture(const SetupOptions& options) {
+    const bool told = !options.room.empty() || !options.receiver.empty() || !options.voice.empty() || !options.soft.empty();
+    if (options.file.empty() && told) throw std::runtime_error("--room, --receiver, --voice and --soft go with a recording");
+    if (options.file.empty()) return;
+    if (options.room.empty() || options.receiver.empty() || options.voice.empty()) {
+        throw std::runtime_error("a recording needs --room, --receiver and --voice; without one there is a live session");
+    }
+    if (!options.from.empty() || !options.record.empty() || options.take > 0) {
+        throw std::runtime_error("--from, --record and --take go with a live session, not with a recording");
+    }
+}
+
+ExitCode set_up(const SetupOptions& options) {
+    refuse_mixture(options);
+    if (!options.write.empty() && std::filesystem::exists(options.write)) {
+        throw std::runtime_error(options.write + ": is there already");
+    }
+    const auto base = load_or_tell(options.config);
+    if (!base) return ExitCode::refused;
+    if (options.file.empty()) return live_session(options, base->settings);
+    return settle(options, options.sound.source(options.file), options.file, stretches_of(options), base->settings);
+}
+
 }  // namespace
 
 void add_setup(CLI::App& program, ExitCode& outcome) {
-    auto* command = program.add_subcommand("setup", "Find settings from a recording of room, receiver and voice");
+    auto* command = program.add_subcommand("setup", "Find settings in a guided session, or from a recording of room, receiver and voice");
     const auto options = std::make_shared<SetupOptions>();
     SetupOptions& o = *options;
-    command->add_option("FILE", o.file, "Recording: microphone left, receiver right")->required();
+    command->add_option("FILE", o.file, "Recording: microphone left, receiver right; without it a live session");
+    command->add_option("--from", o.from, "Play a recording in real time as the session's sound")->type_name("FILE");
+    command->add_option("--record", o.record, "Keep the session's sound (WAV)")->type_name("FILE");
+    command->add_option("--take", o.take, "Length of each take of the session")->type_name("SECONDS")->check(CLI::Range(3.0, 120.0));
     const auto stretch = [&](const char* name, std::string& text, const char* help) {
         return command->add_option(name, text, help)->type_name("FROM-TO");
     };
-    stretch("--room", o.room, "When nobody speaks and the receiver is silent")->required();
-    stretch("--receiver", o.receiver, "When only the receiver speaks")->required();
-    stretch("--voice", o.voice, "When only you speak, as on the air")->required();
+    stretch("--room", o.room, "When nobody speaks and the receiver is silent");
+    stretch("--receiver", o.receiver, "When only the receiver speaks");
+    stretch("--voice", o.voice, "When only you speak, as on the air");
     stretch("--soft", o.soft, "When only you speak, as softly as ever");
     command->add_option("--write", o.write, "Write the settings there; without it they are shown")->type_name("FILE");
     add_sound_options(*command, o.sound);

@@ -40,9 +40,14 @@ std::unique_ptr<AudioKeeper::Parts> AudioKeeper::build(const OpenSource& open_so
 }
 
 std::unique_ptr<audio::Recorder> AudioKeeper::make_recorder(const std::string& record_to, Hertz rate) {
-    if (black_box_ == nullptr && record_to.empty()) return nullptr;
-    audio::Recorder::Listener listener;
-    if (black_box_ != nullptr) listener = [box = black_box_](std::span<const audio::Frame> frames) { box->take(frames); };
+    if (black_box_ == nullptr && !listener_ && record_to.empty()) return nullptr;
+    audio::Recorder::Listener listener = listener_;
+    if (black_box_ != nullptr) {
+        listener = [box = black_box_, other = listener_](std::span<const audio::Frame> frames) {
+            box->take(frames);
+            if (other) other(frames);
+        };
+    }
     return std::make_unique<audio::Recorder>(record_to, rate, std::move(listener));
 }
 

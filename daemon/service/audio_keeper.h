@@ -31,6 +31,8 @@ public:
 
     /// From the next open() on, what is heard goes there as well. It must outlive this.
     void keep_in(black_box::BlackBox& box) { black_box_ = &box; }
+    /// From the next open() on, what is heard is told there as well, in a thread of its own.
+    void tell(audio::Recorder::Listener listener) { listener_ = std::move(listener); }
     /// Only when closed.
     void open(OpenSource open_source, const config::Settings& settings, std::string record_to, Duration now);
     /// Only when open.
@@ -61,6 +63,7 @@ private:
     audio::Pulse& pulse_;
     audio::Doors& doors_;
     black_box::BlackBox* black_box_ = nullptr;
+    audio::Recorder::Listener listener_;   ///< empty: nobody; called in the recorder's thread
     Condition condition_ = Condition::closed;
     Duration since_{0};
     std::string failure_;

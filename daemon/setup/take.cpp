@@ -1,0 +1,103 @@
+#include "daemon/setup/take.h"
+
+#include "daemon/inspect/inspection.h"
+#include "daemon/text/print.h"
+
+#include <algorithm>
+#include <cmath>
+#include <span>
+#include <string_view>
+
+namespace tripline::setup {
+namespace {
+
+constexpr double heard_over_room_db = 6;   // a voice's mean level, pauses included
+constexpr double silent_dbfs = -60;        // of a receiver that is to be silent
+
+class Meter {
+public:
+    void push(float sample) {
+        energy_ += 2.0 * static_cast<double>(sample) * static_cast<double>(sample);
+        peak_ = std::max(peak_, std::abs(sample));
+        ++count_;
+    }
+    Dbfs mean() const { return count_ == 0 ? Dbfs{-200} : to_dbfs(static_cast<Power>(energy_ / static_cast<double>(count_))); }
+    Dbfs peak() const { return to_dbfs(peak_ * peak_); }
+
+private:
+    double energy_ = 0;
+    float peak_ = 0;
+    long count_ = 0;
+};
+
+/// Which channels have to be in order for this step.
+bool matters(Step step, const inspect::Finding& finding) {
+    if (finding.what == "gain" || finding.what == "clocks" || finding.what == "crackle") return false;
+    if (finding.what == "signal") return finding.channel == "microphone" || step == Step::receiver;
+    if (finding.what == "whistle") return finding.channel == "microphone" && step != Step::receiver;
+    if (finding.what == "order") return step == Step::receiver;
+    return finding.channel == "microphone" || step == Step::receiver;
+}
+
+void look_at_inputs(Step step, const Take& take, Hertz rate, std::vector<std::string>& found) {
+    if (to_duration({static_cast<std::int64_t>(take.frames.size())}, rate) < inspect::shortest_recording) return;
+    std::vector<float> microphone;
+    std::vector<float> receiver;
+    for (const Frame& frame : take.frames) {
+        microphone.push_back(frame.microphone);
+        receiver.push_back(frame.receiver);
+    }
+    inspect::Inspection inspection(rate, true);
+    inspection.push(microphone, receiver);
+    for (const auto& finding : inspection.findings()) {
+        if (finding.good || !matters(step, finding)) continue;
+        found.push_back(finding.what + ", " + finding.channel + ": " + finding.figure + ", " + finding.limit + ". " + finding.cure);
+    }
+}
+
+std::string too_quiet(const char* who, Dbfs level, Dbfs room, const char* cure) {
+    return print("%s is not heard: %.1f dBFS, and the room alone has %.1f dBFS. %s", who, level.value, room.value, cure);
+}
+
+void look_at_levels(Step step, const TakeLevels& now, const TakeLevels* room, std::vector<std::string>& found) {
+    const bool receiver_sounds = now.receiver.value > silent_dbfs && (!room || now.receiver.value > room->receiver.value + heard_over_room_db);
+    if (step == Step::receiver && !receiver_sounds) {
+        const bool at_microphone = room && now.microphone.value > room->microphone.value + heard_over_room_db;
+        found.push_back(print("The receiver is not heard on its own input (%.1f dBFS). ", now.receiver.value) +
+                        (at_microphone ? "The microphone hears something: is the receiver's cable on the right input?"
+                                       : "Is it speaking, and its cable plugged in?"));
+    }
+    if (step == Step::room && now.receiver.value > silent_dbfs) {
+        found.push_back(print("The receiver is not silent (%.1f dBFS): close its squelch or turn its output down.", now.receiver.value));
+    }
+    if (step != Step::voice && step != Step::soft) return;
+    if (receiver_sounds) {
+        found.push_back(print("Something is heard on the receiver's input (%.1f dBFS). If that was you, microphone and "
+                              "receiver are exchanged; else silence the receiver.", now.receiver.value));
+    }
+    if (room && now.microphone.value < room->microphone.value + heard_over_room_db / 2) {
+        found.push_back(too_quiet("Your voice", now.microphone, room->microphone,
+                                  "Is it the right microphone, is it switched on, and did you speak all the time?"));
+    }
+}
+
+}  // namespace
+
+TakeLevels levels_of(std::span<const Frame> frames) {
+    Meter microphone;
+    Meter receiver;
+    for (const Frame& frame : frames) {
+        microphone.push(frame.microphone);
+        receiver.push(frame.receiver);
+    }
+    return {microphone.mean(), receiver.mean(), microphone.peak(), receiver.peak()};
+}
+
+std::vector<std::string> troubles(Step step, const Take& take, Hertz rate, const TakeLevels* room) {
+    std::vector<std::string> found;
+    look_at_levels(step, levels_of(take.frames), room, found);
+    look_at_inputs(step, take, rate, found);
+    return found;
+}
+
+}  // namespace tripline::setup

@@ -1,0 +1,35 @@
+// One take of a session's step, and what is wrong with it.
+#pragma once
+
+#include "daemon/audio/frame.h"
+#include "daemon/setup/step.h"
+
+#include <span>
+#include <string>
+#include <vector>
+
+namespace tripline::setup {
+
+using audio::Frame;
+
+struct Take {
+    Frames begin;                ///< in the session's sound
+    std::vector<Frame> frames;
+};
+
+/// The mean level of each channel as it is, and its highest sample. -200 for silence.
+struct TakeLevels {
+    Dbfs microphone{-200};
+    Dbfs receiver{-200};
+    Dbfs microphone_peak{-200};
+    Dbfs receiver_peak{-200};
+};
+
+TakeLevels levels_of(std::span<const Frame> frames);
+
+/// A sentence with its cure for each thing that would spoil the measurement: nothing heard, clipping,
+/// hum, DC, a whistle, swapped or equal channels, the wrong channel for this step. Empty: none.
+/// `room` is the take of the room, if there is one: louder than that is heard.
+std::vector<std::string> troubles(Step step, const Take& take, Hertz rate, const TakeLevels* room);
+
+}  // namespace tripline::setup
