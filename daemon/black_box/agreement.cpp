@@ -2,6 +2,7 @@
 
 #include "daemon/replay/playback.h"
 
+#include <algorithm>
 #include <bit>
 
 namespace tripline::black_box {
@@ -24,19 +25,21 @@ bool same_figures(const Event& a, const Event& b) {
            equal(m.floor, n.floor) && equal(m.threshold, n.threshold) && equal(m.margin_db, n.margin_db);
 }
 
-Events replayed(const std::filesystem::path& sound, const station::Settings& settings) {
+bool same(const Event& a, const Event& b) { return same_decision(a, b) && same_figures(a, b); }
+
+Events replayed(const std::filesystem::path& sound, const station::Settings& settings, const std::vector<std::byte>& memory) {
     replay::Recording recording({.file = sound});
     Events events;
-    replay::play(recording, settings, {.event = [&](const Event& e) { events.push_back(e); }, .progress = {}});
+    replay::play(recording, settings, {.event = [&](const Event& e) { events.push_back(e); }, .progress = {}, .memory = memory});
     return events;
 }
 
 /// Where the same ends of both begin.
 template <typename Same>
-std::optional<Frames> same_from(const Events& told, const Events& again, Same same) {
+std::optional<Frames> same_from(const Events& told, const Events& again, Same alike) {
     std::size_t equal = 0;
     while (equal < told.size() && equal < again.size() &&
-           same(told[told.size() - 1 - equal], again[again.size() - 1 - equal])) {
+           alike(told[told.size() - 1 - equal], again[again.size() - 1 - equal])) {
         ++equal;
     }
     if (equal == told.size() && equal == again.size()) return Frames{0};
@@ -46,11 +49,12 @@ std::optional<Frames> same_from(const Events& told, const Events& again, Same sa
 
 }  // namespace
 
-Agreement agreement(const std::filesystem::path& sound, const station::Settings& settings, const Events& events) {
-    const auto again = replayed(sound, settings);
-    return {same_from(events, again, same_decision), same_from(events, again, [](const Event& a, const Event& b) {
-                return same_decision(a, b) && same_figures(a, b);
-            })};
+Agreement agreement(const std::filesystem::path& sound, const station::Settings& settings,
+                    const std::vector<std::byte>& memory, const Events& events) {
+    const auto again = replayed(sound, settings, memory);
+    return {same_from(events, again, same_decision), same_from(events, again, same)};
 }
+
+bool same_events(const Events& a, const Events& b) { return std::ranges::equal(a, b, same); }
 
 }  // namespace tripline::black_box

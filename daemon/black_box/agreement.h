@@ -17,9 +17,13 @@ struct Agreement {
     std::optional<Frames> figures;     ///< and every level to the bit
 };
 
-/// Replays the file from its beginning, with an ear that has learnt nothing yet. `events` are
-/// the station's, counted from the file's beginning. Throws as replay::play() does.
+/// Replays the file from its beginning, with what the station remembered then; empty: an ear that has
+/// learnt nothing yet. `events` are the station's, counted from the file's beginning. Throws as
+/// replay::play() does.
 Agreement agreement(const std::filesystem::path& sound, const station::Settings& settings,
-                    const std::vector<station::Event>& events);
+                    const std::vector<std::byte>& memory, const std::vector<station::Event>& events);
+
+/// The same decisions and every figure, to the bit.
+bool same_events(const std::vector<station::Event>& a, const std::vector<station::Event>& b);
 
 }  // namespace tripline::black_box

@@ -34,13 +34,17 @@ BlackBox::~BlackBox() = default;
 
 void BlackBox::begin(Hertz rate, Frames at, Frames hop, station::Mode mode, const config::Settings& in_force) {
     const std::scoped_lock lock(mutex_);
-    engine_.emplace(Engine{Memory(rate, hop, settings_.length), rate, at, in_force});
+    station::Settings station = in_force.station;
+    station.start_mode = mode == station::Mode::safe ? mode : station::Mode::armed;
+    engine_.emplace(Engine{Memory(rate, hop, settings_.length), rate, at, in_force, std::make_shared<Shadow>(station, rate)});
     engine_->memory.set_mode_at_begin(mode);
 }
 
 void BlackBox::take(std::span<const Frame> frames) {
     const std::scoped_lock lock(mutex_);
-    if (engine_) engine_->memory.add(frames);
+    if (!engine_) return;
+    engine_->memory.add(frames);
+    if (engine_->memory.has_left()) asked_.notify_one();
 }
 
 void BlackBox::take(const station::Event& event) {
@@ -73,7 +77,10 @@ std::optional<Outcome> BlackBox::next_outcome() {
 
 void BlackBox::run(const std::stop_token& stop) {
     std::unique_lock lock(mutex_);
-    while (asked_.wait(lock, stop, [this] { return !wanted_.empty(); })) {
+    const auto left = [this] { return engine_ && engine_->memory.has_left(); };
+    while (asked_.wait(lock, stop, [&] { return !wanted_.empty() || left(); })) {
+        if (left()) follow(lock);
+        if (wanted_.empty()) continue;
         asked_.wait_for(lock, stop, arrival, [] { return false; });
         const std::string why = wanted_.front();
         wanted_.pop_front();
@@ -84,23 +91,38 @@ void BlackBox::run(const std::stop_token& stop) {
     }
 }
 
+/// Leads the shadow to where what is kept begins; nobody waits for it.
+void BlackBox::follow(std::unique_lock<std::mutex>& lock) {
+    const auto left = engine_->memory.take_left();
+    const auto shadow = engine_->shadow;
+    lock.unlock();
+    shadow->follow(left);
+    lock.lock();
+}
+
 Outcome BlackBox::write(const std::string& why) {
     Stretch stretch;
     stretch.why = why;
     stretch.time = time_now();
     config::Settings in_force;
+    std::vector<Left> left;
+    std::shared_ptr<Shadow> shadow;
     {
         const std::scoped_lock lock(mutex_);
         if (!engine_) return {{}, "no sound has been heard yet"};
-        const Memory& memory = engine_->memory;
+        Memory& memory = engine_->memory;
         stretch.rate = engine_->rate;
         stretch.past = memory.past();
         stretch.complete = memory.complete();
         stretch.mode = memory.mode_at_begin();
         stretch.events = memory.events();
         in_force = engine_->in_force;
+        left = engine_->memory.take_left();
+        shadow = engine_->shadow;
     }
     try {
+        shadow->follow(left);
+        if (!stretch.complete) stretch.memory = shadow->remembered();
         std::filesystem::create_directories(settings_.folder);
         if (!make_room(settings_.folder, settings_.budget_bytes, most_bytes(length_of(stretch.past)))) {
             return {{}, "the disk budget has no room for it"};

@@ -4,6 +4,7 @@
 #include "config/settings.h"
 #include "daemon/black_box/memory.h"
 #include "daemon/black_box/settings.h"
+#include "daemon/black_box/shadow.h"
 
 #include <condition_variable>
 #include <deque>
@@ -47,9 +48,11 @@ private:
         Hertz rate;
         Frames at;
         config::Settings in_force;
+        std::shared_ptr<Shadow> shadow;   // the writer's
     };
 
     void run(const std::stop_token& stop);
+    void follow(std::unique_lock<std::mutex>& lock);
     Outcome write(const std::string& why);
 
     const Settings settings_;

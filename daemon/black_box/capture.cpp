@@ -4,6 +4,7 @@
 #include "daemon/black_box/agreement.h"
 #include "daemon/black_box/budget.h"
 #include "daemon/replay/event_line.h"
+#include "daemon/replay/memory_file.h"
 #include "daemon/text/print.h"
 
 #include <fstream>
@@ -67,8 +68,9 @@ std::string from_text(const char* what, const std::optional<Frames>& from, Hertz
 
 std::string agreement_text(const fs::path& sound, const Stretch& stretch, const station::Settings& settings) {
     try {
-        const Agreement found = agreement(sound, settings, stretch.events);
-        return print("Its %zu events, in a replay by an ear that has learnt nothing yet:\n", stretch.events.size()) +
+        const Agreement found = agreement(sound, settings, stretch.memory, stretch.events);
+        const char* ear = stretch.memory.empty() ? "by an ear that has learnt nothing yet" : "with what the station remembered";
+        return print("Its %zu events, in a replay %s:\n", stretch.events.size(), ear) +
                from_text("decisions", found.decisions, stretch.rate) + from_text("every figure", found.figures, stretch.rate);
     } catch (const std::exception& error) {
         return std::string("It cannot be replayed: ") + error.what() + '\n';
@@ -81,7 +83,7 @@ std::string description(const fs::path& sound, const Stretch& stretch, const sta
     return print("Captured: %s, %s (UTC)\n", stretch.why.c_str(), stretch.time.c_str()) +
            print("%.1f s of microphone and receiver, up to the capture\n", seconds(length_of(stretch.past), stretch.rate)) +
            (stretch.complete ? "It begins with the sound's being opened.\n" : "") + "Replay: tripline replay " + file +
-           " --config " + stem + ".toml\n" + agreement_text(sound, stretch, settings);
+           " --config " + stem + ".toml" + (stretch.memory.empty() ? "" : " --memory " + stem + ".memory") + '\n' + agreement_text(sound, stretch, settings);
 }
 
 void write_all(const fs::path& stem, const Stretch& stretch, const config::Settings& in_force, const fs::path& sound) {
@@ -93,13 +95,14 @@ void write_all(const fs::path& stem, const Stretch& stretch, const config::Setti
     };
     write_text(with(".events.jsonl"), events_text(stretch));
     write_text(with(".rttm"), labels_text(stretch, stem.filename().string()));
+    if (!stretch.memory.empty()) write_text(with(".memory"), replay::memory_text(stretch.rate, stretch.memory));
     write_text(with(".toml"), settings_text(in_force, stretch.mode));
     write_text(with(".txt"), description(sound, stretch, settings));
 }
 
 void delete_files(const fs::path& stem) {
     std::error_code ignored;   // it is gone, or the failure that led here is told
-    for (const char* extension : {".flac", ".wav", ".events.jsonl", ".rttm", ".toml", ".txt"}) {
+    for (const char* extension : {".flac", ".wav", ".events.jsonl", ".rttm", ".toml", ".memory", ".txt"}) {
         fs::path path = stem;
         fs::remove(path += extension, ignored);
     }

@@ -15,14 +15,16 @@ struct Stretch {
     Past past;
     bool complete = false;                ///< it begins with the engine
     station::Mode mode = station::Mode::armed;  ///< at the beginning
+    std::vector<std::byte> memory;        ///< what the station remembered there; empty: nothing, or not known
     std::vector<station::Event> events;   ///< counted from the beginning of `past`
     std::string why;                      ///< one word: part of the name
     std::string time;                     ///< "20261125-211403": part of the name
 };
 
-/// Writes five files that differ in their extension: the sound; .events.jsonl, the station's
+/// Writes files that differ in their extension: the sound; .events.jsonl, the station's
 /// events, as `tripline replay --events` writes them; .rttm, when a voice was heard on the
-/// microphone; .toml, the settings that were in force; .txt, what all this is, and from where
+/// microphone; .toml, the settings that were in force; .memory, what the station remembered at the
+/// beginning, unless that is nothing; .txt, what all this is, and from where
 /// on a replay gives the same events. Returns the sound's path. Throws std::runtime_error and
 /// std::filesystem::filesystem_error; what was written of a failed capture is deleted.
 std::filesystem::path write_capture(const std::filesystem::path& folder, const Stretch& stretch,

@@ -32,12 +32,15 @@ void Memory::add(std::span<const Frame> added) {
 void Memory::add(const station::Event& event) { events_.push_back(event); }
 
 void Memory::forget() {
+    Left left{chunks_.front(), {}};
     begin_ += frames(chunks_.front()->size());
     chunks_.pop_front();
     while (!events_.empty() && events_.front().at <= begin_) {
         mode_ = events_.front().mode;
+        left.events.push_back(events_.front());
         events_.pop_front();
     }
+    left_.push_back(std::move(left));
 }
 
 Past Memory::past() const {

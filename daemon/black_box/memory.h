@@ -7,6 +7,7 @@
 #include <deque>
 #include <memory>
 #include <span>
+#include <utility>
 #include <vector>
 
 namespace tripline::black_box {
@@ -18,6 +19,12 @@ using Chunk = std::vector<Frame>;
 
 /// Frames in order. Holding it does not hinder the memory that it came from.
 using Past = std::vector<std::shared_ptr<const Chunk>>;
+
+/// What was let go: a chunk, and the events that fell into it, counted from the engine's start.
+struct Left {
+    std::shared_ptr<const Chunk> frames;
+    std::vector<station::Event> events;
+};
 
 /// Frames are counted from the engine's start. Memory grows with what is kept, a chunk at a
 /// time, up to the length. Used by one thread at a time.
@@ -38,6 +45,9 @@ public:
     Past past() const;
     /// Those within it, counted from its beginning.
     std::vector<station::Event> events() const;
+    /// What was let go since the last call, in order.
+    std::vector<Left> take_left() { return std::exchange(left_, {}); }
+    bool has_left() const { return !left_.empty(); }
     /// The mode when what is kept begins.
     station::Mode mode_at_begin() const { return mode_; }
     void set_mode_at_begin(station::Mode mode) { mode_ = mode; }
@@ -51,6 +61,7 @@ private:
     Frames begin_;
     Frames end_;
     std::deque<station::Event> events_;
+    std::vector<Left> left_;
     station::Mode mode_ = station::Mode::armed;
 };
 

@@ -3,12 +3,12 @@
 #include "config/keys.h"
 #include "config/live.h"
 #include "daemon/logbook/line.h"
+#include "daemon/replay/level_members.h"
 #include "daemon/station/names.h"
 #include "tripline/version.h"
 
 #include <nlohmann/json.hpp>
 
-#include <algorithm>
 #include <cmath>
 
 namespace tripline::control {
@@ -16,14 +16,7 @@ namespace {
 
 using Json = nlohmann::ordered_json;
 
-double tenths(double value) { return std::round(value * 10) / 10 + 0.0; }
-double dbfs(Power power) { return tenths(to_dbfs(power).value); }
 double seconds(Duration duration) { return std::round(std::chrono::duration<double>(duration).count() * 1000) / 1000; }
-
-/// JSON has no infinity.
-double margin(float decibels) {
-    return std::isnan(decibels) ? 0.0 : tenths(std::clamp(static_cast<double>(decibels), -200.0, 200.0));
-}
 
 Json answer_to(const Request& request, bool good) {
     Json line;
@@ -120,19 +113,13 @@ std::string overs(const Request& request, const std::vector<logbook::Over>& over
 }
 
 std::string level(const audio::LevelFrame& frame, Hertz rate) {
-    const dsp::Measures& m = frame.heard.measures;
     Json one;
     one["frame"] = frame.at.count;
     one["state"] = station::name(frame.state);
     one["mode"] = station::name(frame.mode);
     one["key"] = frame.key;
     one["cause"] = station::name(frame.heard.cause);
-    one["microphone_dbfs"] = dbfs(m.microphone);
-    one["receiver_dbfs"] = dbfs(m.receiver);
-    one["leak_dbfs"] = dbfs(m.leak);
-    one["floor_dbfs"] = dbfs(m.floor);
-    one["threshold_dbfs"] = dbfs(m.threshold);
-    one["margin_db"] = margin(m.margin_db);
+    replay::add_levels(one, frame.heard.measures);
     one["on_air_s"] = rate.value > 0 ? seconds(to_duration(frame.on_air, rate)) : 0.0;
     return text_of({{"level", std::move(one)}});
 }

@@ -1,8 +1,10 @@
 #include "daemon/replay/playback.h"
 
 #include "daemon/station/engine.h"
+#include "daemon/station/memory.h"
 
 #include <algorithm>
+#include <stdexcept>
 
 namespace tripline::replay {
 namespace {
@@ -38,10 +40,18 @@ void process_by_hop(station::Engine& engine, Block block, Kept& kept, std::int64
     }
 }
 
+void remember(station::Engine& engine, const std::vector<std::byte>& memory) {
+    if (memory.empty()) return;
+    station::MemoryReader reader(memory);
+    if (!engine.detector().has_echo_model()) engine.memory(reader);
+    if (!reader.good()) throw std::runtime_error("the memory was noted with other settings");
+}
+
 }  // namespace
 
 std::vector<Spell> play(Recording& recording, const station::Settings& settings, const Watch& watch) {
     station::Engine engine(settings, recording.rate());
+    remember(engine, watch.memory);
     SpellBook book(recording.rate());
     Kept kept;
     const std::int64_t hop = dsp::Detector(settings.detector, recording.rate()).hop().count;

@@ -5,8 +5,10 @@
 #include "daemon/replay/spell.h"
 #include "daemon/station/settings.h"
 
+#include <cstddef>
 #include <functional>
 #include <limits>
+#include <vector>
 
 namespace tripline::replay {
 
@@ -16,11 +18,14 @@ struct Watch {
     std::function<void(Frames at)> progress;   ///< after each block
     /// After each hop: the verdict at a time.
     std::function<void(Frames at, const dsp::Heard&)> hop{};
+    /// What the station remembered when the recording begins, as station::MemoryWriter noted it; empty:
+    /// it has heard nothing yet.
+    std::vector<std::byte> memory{};
     Frames until{std::numeric_limits<std::int64_t>::max()};   ///< no block is begun from here on
 };
 
 /// Plays all of it, or as much as `watch` wants. Throws std::runtime_error as Recording::next() does, and
-/// std::invalid_argument for settings out of range.
+/// std::invalid_argument for settings out of range, and std::runtime_error for a memory of other settings.
 std::vector<Spell> play(Recording& recording, const station::Settings& settings, const Watch& watch);
 
 }  // namespace tripline::replay

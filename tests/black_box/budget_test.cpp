@@ -1,6 +1,6 @@
 // Captures make room for each other, and for nothing else.
 #include "daemon/black_box/budget.h"
-#include "tests/black_box/folder.h"
+#include "tests/temporary_folder.h"
 
 #include <gtest/gtest.h>
 
@@ -13,7 +13,7 @@ class TheBudget : public testing::Test {
 protected:
     void write(const std::string& name, std::size_t bytes) { std::ofstream(folder_ / name) << std::string(bytes, 'x'); }
     bool there(const std::string& name) { return fs::exists(folder_ / name); }
-    Folder folder_;
+    TemporaryFolder folder_;
 };
 
 TEST_F(TheBudget, LetsTheOldestCapturesGoWholeUntilThereIsRoom) {

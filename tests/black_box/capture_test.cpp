@@ -3,9 +3,10 @@
 #include "daemon/black_box/black_box.h"
 #include "daemon/replay/event_line.h"
 #include "daemon/replay/labels.h"
+#include "daemon/replay/memory_file.h"
 #include "daemon/replay/playback.h"
 #include "daemon/station/engine.h"
-#include "tests/black_box/folder.h"
+#include "tests/temporary_folder.h"
 
 #include <gtest/gtest.h>
 
@@ -56,17 +57,19 @@ protected:
         replay::Recording recording({.file = sound});
         std::string lines;
         const Hertz rate = recording.rate();
+        const auto memory = beside(sound, ".memory");
         replay::play(recording, loaded.settings.station,
-                     {.event = [&](const auto& e) { lines += replay::event_line(e, rate) + '\n'; }, .progress = {}});
+                     {.event = [&](const auto& e) { lines += replay::event_line(e, rate) + '\n'; },
+                      .progress = {},
+                      .memory = fs::exists(memory) ? replay::read_memory(memory, rate) : std::vector<std::byte>{}});
         return lines;
     }
     static fs::path beside(fs::path sound, const char* extension) { return sound.replace_extension(extension); }
 
-    Folder folder_;
+    TemporaryFolder folder_;
     config::Settings in_force_;
     std::optional<station::Engine> engine_;
 
-private:
     void start(BlackBox& box, Hertz rate) {
         engine_.emplace(in_force_.station, rate);
         box.begin(rate, {}, dsp::Detector(in_force_.station.detector, rate).hop(), station::Mode::armed, in_force_);
@@ -112,7 +115,40 @@ TEST_F(ACapture, OfSamplesThat24BitsCannotHoldIsWrittenInFloatsAndReplaysTheSame
     EXPECT_EQ(replayed(outcome.sound), read_text(beside(outcome.sound, ".events.jsonl")));
 }
 
-TEST_F(ACapture, OfTheLastMinutesTellsFromWhereOnAReplayIsTheSame) {
+TEST_F(ACapture, OfTheLastMinutesReplaysToTheSameEventsToTheBitFromItsBeginning) {
+    for (const int seconds : {60, 47, 31}) {
+        SCOPED_TRACE(seconds);
+        BlackBox box(settings(std::chrono::seconds(seconds)));
+        engine_.reset();
+        live(box, 1, 2);
+        ASSERT_TRUE(box.capture("false-" + std::string(static_cast<std::size_t>(seconds % 5), 'x')));
+        const Outcome outcome = outcome_of(box);
+        ASSERT_EQ(outcome.failure, "");
+        ASSERT_TRUE(fs::exists(beside(outcome.sound, ".memory")));
+        EXPECT_EQ(replayed(outcome.sound), read_text(beside(outcome.sound, ".events.jsonl")));
+        const std::string text = read_text(beside(outcome.sound, ".txt"));
+        EXPECT_NE(text.find("every figure: all the same"), std::string::npos) << text;
+    }
+}
+
+TEST_F(ACapture, AfterTheOperatorsCommandsStillRemembersWhatTheStationDid) {
+    BlackBox box(settings(40s));
+    replay::Recording first({.file = evening});
+    start(box, first.rate());
+    for (const auto mode : {station::Mode::safe, station::Mode::armed, station::Mode::keyed, station::Mode::armed}) {
+        engine_->set_mode(mode);
+        for (int blocks = 0; blocks < 20; ++blocks) play(box, first.next(), 1);
+    }
+    live(box);
+    ASSERT_TRUE(box.capture("late"));
+    const Outcome outcome = outcome_of(box);
+    ASSERT_EQ(outcome.failure, "");
+    EXPECT_EQ(replayed(outcome.sound), read_text(beside(outcome.sound, ".events.jsonl")));
+    EXPECT_NE(read_text(beside(outcome.sound, ".txt")).find("with what the station remembered"), std::string::npos);
+}
+
+TEST_F(ACapture, WithAnEchoModelTellsFromWhereOnAReplayIsTheSame) {
+    in_force_.station.detector.leak.method = dsp::AntiTrip::echo;
     BlackBox box(settings(60s));
     live(box, 1, 2);
     ASSERT_TRUE(box.capture("false"));
@@ -122,7 +158,7 @@ TEST_F(ACapture, OfTheLastMinutesTellsFromWhereOnAReplayIsTheSame) {
     const bool all_the_same = replayed(outcome.sound) == read_text(beside(outcome.sound, ".events.jsonl"));
     EXPECT_EQ(text.find("every figure: all the same") != std::string::npos, all_the_same) << text;
     EXPECT_NE(text.find("decisions: "), std::string::npos) << text;
-    std::printf("%s", text.c_str());
+    EXPECT_FALSE(fs::exists(beside(outcome.sound, ".memory")));
 }
 
 TEST_F(ACapture, IsMadeWhenTheLongestOverIsReached) {

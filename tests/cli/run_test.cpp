@@ -69,6 +69,37 @@ TEST_F(TheStation, WritesItsBlackBoxAfterAForcedTimeOutAndItReplaysToTheSameEven
     EXPECT_EQ(text_of((folder / "again").string()), told);
 }
 
+TEST_F(TheStation, WritesItsBlackBoxWhenAskedAndWhenAnOverIsMarkedAndBothReplayFromTheirBeginning) {
+    const std::string socket = (folder / "control.sock").string();
+    auto command = run("testdata/evening.flac");
+    command[2] += " --set control.socket=" + socket + " --set black_box.keep_s=10 --set black_box.folder=" + (folder / "captures").string();
+    faults::Child station(command);
+    ASSERT_NE(station.hear("key opened", 60s).find("key opened"), std::string::npos) << text_of(log);
+    const auto tell = [&](const std::string& words) {
+        return std::system((std::string(TRIPLINE_PROGRAM) + ' ' + words + " --socket " + socket + " > /dev/null").c_str());
+    };
+    ASSERT_EQ(tell("capture"), 0) << text_of(log);
+    ASSERT_TRUE(comes(log, "asked-for", 30s)) << text_of(log);
+    ASSERT_EQ(tell("mark"), 0) << text_of(log);
+    ASSERT_TRUE(comes(log, "marked-wrong", 30s)) << text_of(log);
+    station.signal(SIGTERM);
+    EXPECT_EQ(station.wait(10s), 0);
+    int captures = 0;
+    for (const auto& entry : fs::directory_iterator(folder / "captures")) {
+        if (entry.path().extension() != ".flac") continue;
+        ++captures;
+        const auto beside = [&](const char* extension) { return fs::path(entry.path()).replace_extension(extension).string(); };
+        ASSERT_TRUE(fs::exists(beside(".memory"))) << text_of(beside(".txt"));   // the first ten seconds are gone
+        const std::string replay = std::string(TRIPLINE_PROGRAM) + " replay " + entry.path().string() + " --config " +
+                                   beside(".toml") + " --memory " + beside(".memory") + " --events " +
+                                   (folder / "again").string() + " > /dev/null";
+        ASSERT_EQ(std::system(replay.c_str()), 0);
+        EXPECT_EQ(text_of((folder / "again").string()), text_of(beside(".events.jsonl")));
+        EXPECT_NE(text_of(beside(".txt")).find("every figure: all the same"), std::string::npos) << text_of(beside(".txt"));
+    }
+    EXPECT_EQ(captures, 2);
+}
+
 TEST_F(TheStation, GoesToSafeAndBackToArmedBySignals) {
     faults::Child station(run("testdata/evening.flac"));
     ASSERT_NE(station.hear("  ", 20s).find("key closed"), std::string::npos) << text_of(log);
