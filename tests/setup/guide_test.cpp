@@ -104,7 +104,7 @@ TEST(AGuidedSession, RepeatsAStepAsOftenAsWanted) {
 
 TEST(AGuidedSession, DoesNotKeepATakeWithTroubleUnlessTold) {
     PretendedEar ear({room, room, receiver, room, voice});
-    PretendedOperator who({"", "", /* the receiver is silent: repeat */ "", "", "", "", /* no voice: keep */ "", "k", "s"});
+    PretendedOperator who({"", "", /* the receiver is silent: repeat */ "", "", "", /* no voice: keep */ "", "k", "s"});
     const auto found = guide(ear, who, {.take = 6s});
     ASSERT_TRUE(found) << who.told;
     EXPECT_NE(who.told.find("TROUBLE: The receiver is not heard on its own input"), std::string::npos) << who.told;
