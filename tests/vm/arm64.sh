@@ -29,7 +29,7 @@ of_architecture() {
         esac
     done
 }
-mapfile -t wanted < <(of_architecture "$@" libgtest-dev libsamplerate0-dev)
+mapfile -t wanted < <(of_architecture "$@" libgtest-dev libbenchmark-dev libsamplerate0-dev libspeexdsp-dev)
 
 export top root
 exec unshare --mount bash -euc '

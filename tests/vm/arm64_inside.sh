@@ -1,5 +1,5 @@
 #!/bin/bash
-# arm64_inside.sh PACKAGE...: runs in the root that arm64.sh makes: installs, cross-builds, packs, tests.
+# arm64_inside.sh PACKAGE...: runs in the root that arm64.sh makes: installs, cross-builds, tests, packs.
 set -euo pipefail
 cd "$(dirname "$0")/../.."
 build=build/arm64
@@ -11,9 +11,10 @@ if ! dpkg -s "$@" qemu-user-static dpkg-dev file >/dev/null 2>&1; then
 fi
 cmake -G Ninja -S . -B $build -DCMAKE_BUILD_TYPE=Release -DCMAKE_INSTALL_PREFIX=/usr -DBUILD_TESTING=ON \
     -DCMAKE_TOOLCHAIN_FILE="$PWD/tests/vm/arm64.cmake"
-nice cmake --build $build --target tripline triplined tripline-guard packed_pages "${tests[@]}"
-(cd $build && rm -f ./*.deb && cpack)
-ls $build/*_arm64.deb
+nice cmake --build $build --target "${tests[@]}"
 for test in "${tests[@]}"; do
     qemu-aarch64-static "$(find $build/tests -name "$test" -type f)" --gtest_brief=1
 done
+nice cmake --build $build --target tripline triplined tripline-guard packed_pages
+(cd $build && rm -f ./*.deb && cpack)
+ls $build/*_arm64.deb

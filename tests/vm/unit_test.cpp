@@ -77,5 +77,13 @@ TEST(ASerialPort, OpenedByTheStationIsClearedAtOnce) {
     EXPECT_LT(changes[1].at - changes[0].at, 0.020);
 }
 
+// It leaves the port at speed 0, for which Linux does not raise the lines at the next open.
+TEST(ASerialPort, OpenedByTheStationAgainStaysLow) {
+    const auto restart = trace().at("part agreement"), played = trace().at("play key-on-serial");
+    ASSERT_TRUE(restart && played);
+    EXPECT_TRUE(trace().between(Wire::rts, *restart, *played).empty());
+    EXPECT_TRUE(trace().between(Wire::dtr, *restart, *played).empty());
+}
+
 }  // namespace
 }  // namespace tripline::shack

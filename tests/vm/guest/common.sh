@@ -41,8 +41,14 @@ keyed_dongle() {
     [[ ${reports[-1]:-} == *" 00 00 04 04 00" ]]
 }
 
-daemon_pid() { systemctl show -P MainPID triplined; }
-pid_of() { grep -lx "$1" /proc/[0-9]*/comm 2>/dev/null | cut -d/ -f3; }
+pid_of() {
+    local file name
+    for file in /proc/[0-9]*/comm; do
+        { read -r name <"$file"; } 2>/dev/null && [ "$name" = "$1" ] || continue
+        file=${file%/comm}
+        echo "${file##*/}"
+    done
+}
 
 use_config() {
     cp "/shack/config/$1.toml" /etc/tripline/tripline.toml

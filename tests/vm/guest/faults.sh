@@ -1,14 +1,19 @@
 # Faults in mid-over, on real wires. A row: speech keys the station, the fault falls, and some
 # seconds later the cause is gone; speech has to key it again.
 
+# The processes are looked up last: after a standstill of the machine they may be others.
+in_mid_over() {
+    speech_keys "$1" || return 1
+    pause 0.3
+    daemon=$(pid_of triplined) guard=$(pid_of tripline-guard) backstop=$(pid_of guard-backstop)
+    "keyed_$1"
+}
+
 # row NAME WIRE FAULT CURE
 row() {
     systemctl reset-failed triplined
-    daemon=$(daemon_pid) guard=$(pid_of tripline-guard) backstop=$(pid_of guard-backstop)
     speak
-    if wait_for 30 speech_keys "$2"; then
-        pause 0.3
-        "keyed_$2" || wait_for 30 speech_keys "$2"
+    if wait_for 30 in_mid_over "$2"; then
         mark "fault $1 $2"
         $3
         pause 3
