@@ -1,15 +1,16 @@
 #!/bin/bash
 # machine.sh KERNEL INITRAMFS DISK SHARE SECONDS: runs the guest until it powers off. Its console goes
 # to SHARE/console.log, each write to the serial port's registers, with the time, to SHARE/serial.log.
-# The guest's clock runs on while the emulator waits for a core, so it goes before other work. A plain
-# processor: newer ones' wide registers cost an emulator more at every change of thread.
+# The guest's clock runs on while the emulator waits for a core, so it goes before ordinary work where that is
+# permitted. A plain processor: newer ones' wide registers cost an emulator more at every change of thread.
 . "$(dirname "$0")/common.sh"
 
 kernel=$1 initramfs=$2 disk=$3 share=$4 seconds=$5
 image=$(find "$kernel/boot" -name 'vmlinuz*' -type f | head -n 1)
 [ -n "$image" ] || give_up "no kernel image under $kernel"
-{ echo -10 >/proc/self/autogroup; } 2>/dev/null || true
-exec timeout -k 5 "$seconds" nice -n -10 qemu-system-x86_64 -M q35 -accel tcg,thread=multi,tb-size=256 \
+first=()
+if chrt -r 1 true 2>/dev/null; then first=(chrt -r 1); fi
+exec timeout -k 5 "$seconds" "${first[@]}" qemu-system-x86_64 -M q35 -accel tcg,thread=multi,tb-size=256 \
     -cpu "${SHACK_CPU:-Nehalem}" -smp 2 -m 1024 \
     -nodefaults -no-user-config -display none -no-reboot -rtc base=utc -nic none \
     -kernel "$image" -initrd "$initramfs" \

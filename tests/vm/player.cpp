@@ -22,7 +22,7 @@ namespace {
 /// delay it, but a host that takes the core away does.
 class StandStill {
 public:
-    static constexpr int most_ms = 60;
+    static constexpr int most_ms = 20;  ///< what the times may differ by
     StandStill() {
         for (unsigned core = 0; core < std::thread::hardware_concurrency(); ++core)
             threads_.emplace_back([this, core] { watch(core); });
