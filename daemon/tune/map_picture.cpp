@@ -13,7 +13,7 @@ using picture::Svg;
 
 constexpr double cell = 30;
 constexpr double left = 90;
-constexpr double top = 60;
+constexpr double top = 74;
 constexpr double bottom = 70;
 constexpr double narrowest = 560;
 
@@ -34,8 +34,8 @@ public:
         Svg svg(width, height, "Mistakes by " + map_.across.key + " and " + map_.up.key, style);
         svg.rect({0, 0, width, height}, "paper");
         svg.text({left, 24}, map_.up.key + " upwards, " + map_.across.key + " to the right", "name");
-        svg.text({left, 44}, "number: mistakes; empty: none; outlined: the region without, dashed where the map ends; "
-                              "frame: the choice, with its distance to each edge", "key");
+        svg.text({left, 44}, "number: mistakes; empty: none; outlined: the region without,", "key");
+        svg.text({left, 60}, "dashed where the map ends; frame: the choice, with its room each way", "key");
         for (std::size_t row = 0; row < map_.rows(); ++row) draw_row(svg, row);
         for (std::size_t row = 0; row < map_.rows(); ++row) outline_row(svg, row);
         draw_values(svg);
@@ -79,7 +79,7 @@ private:
         const double middle_y = at.top + cell / 2;
         const auto room = [&](const Room& amount, const Axis& axis, picture::Point from, picture::Point to) {
             svg.line(from, to, "room");
-            svg.text({to.x, to.y + 4}, in_words(amount, axis), "length", Anchor::middle);
+            if (amount.amount > 0) svg.text({(from.x + to.x) / 2, (from.y + to.y) / 2 + 4}, in_words(amount, axis), "length", Anchor::middle);
         };
         room(choice_.left, map_.across, {at.left, middle_y}, {at.left - cell * across(choice_.left), middle_y});
         room(choice_.right, map_.across, {at.right(), middle_y}, {at.right() + cell * across(choice_.right), middle_y});
