@@ -61,7 +61,7 @@ struct OnsetSettings {
     Duration rise = 4ms;             ///< within this time is sudden
     Decibels near{6};                ///< this far under its peak is near it
     double voiced = 0.68;            ///< a sound this periodic at a voice's pitch is a voice at once
-    double voiced_wary = 0.8;        ///< and this much when the room is full of other sounds
+    double voiced_wary = 0.9;        ///< and this much when the room is full of other sounds
     bool operator==(const OnsetSettings&) const = default;
 };
 
@@ -71,7 +71,7 @@ struct ClutterSettings {
     Decibels margin{6};              ///< the gate opens this far above the loudest recent one,
     Decibels ceiling{32};            ///< but never further than this above the floor,
     Decibels under_voice{6};         ///< and at least this far under the operator's own peaks
-    Decibels wary{13};               ///< clutter this far above the floor: sounds must show pitch
+    Decibels wary{7};                ///< clutter this far above the floor: sounds must show pitch
     double fade_db_per_s = 0.3;      ///< how fast it is forgotten
     double settle_db_per_s = 3.0;    ///< how fast the caution at the start fades
     Dbfs voice_peak{-18};            ///< the operator's peaks, until they have been heard
