@@ -49,6 +49,7 @@ Detector::Detector(const DetectorSettings& settings, Hertz rate)
       floor_(hop_seconds_),
       clutter_(settings.evidence.clutter, hop_seconds_),
       onset_(settings.evidence.onset, settings.gate.qualify, hop_seconds_),
+      murmur_(settings, hop_seconds_),
       gate_(settings.gate),
       blanking_(settings.blanking, hop_seconds_),
       hold_(in_hops(settings.hold, hop_seconds_)),
@@ -74,6 +75,7 @@ void Detector::reset() noexcept {
     floor_.reset();
     clutter_.reset();
     onset_.reset();
+    murmur_.reset();
     for (Steadiness* steady : {&hum_50_, &hum_60_, &drone_}) steady->reset();
     gate_.reset();
     blanking_.reset();
@@ -87,7 +89,7 @@ void Detector::reset() noexcept {
 }
 
 void Detector::end_hop() noexcept {
-    judge_heard({envelope_.peak(), envelope_.average(), std::nullopt});
+    judge_heard({envelope_.peak(), envelope_.average(), voicing_.power(), std::nullopt});
     if (heard_.cause == Cause::not_finite) return;
     Measures& m = heard_.measures;
     m.margin_db = static_cast<float>(to_dbfs(weighed_.remainder).value - to_dbfs(m.threshold).value);
@@ -111,7 +113,7 @@ Power Detector::threshold() noexcept {
 
 void Detector::take_out_receiver(Pair sample) noexcept {
     const bool fresh = canceller_->push(loudspeaker_silent() ? Pair{sample[0], 0} : sample);
-    if (fresh) voicing_.push(canceller_->residual());
+    if (fresh) voicing_.push(Pair{canceller_->residual(), canceller_->receiver()});
 }
 
 /// The microphone as the gate is to see it, by the method that is set.
@@ -140,20 +142,39 @@ void Detector::judge() noexcept {
 
     const bool was_held = heard_.held;
     const bool blanked = blanking_() && !heard_.voice;
+    const bool murmur = murmurs();
     const bool begin = begins();
     if (barred_ && weighed_.remainder < m.threshold) barred_ = false;
-    heard_.voice = !blanked && !barred_ && gate_(weighed_.remainder, m.threshold, begin);
+    const bool open = !blanked && !barred_ && gate_(weighed_.remainder, m.threshold, begin);
+    heard_.voice = open || (murmur && !was_held && !blanked && !barred_);
     heard_.held = hold_(heard_.voice);
-    heard_.cause = heard_.voice ? Cause::voice : cause_of_silence(blanked);
+    heard_.cause = open ? Cause::voice : heard_.voice ? Cause::murmur : cause_of_silence(blanked);
     watch_spell(was_held);
 }
 
 /// Whether the sound now has qualified as the beginning of a voice.
 bool Detector::begins() noexcept {
     const bool above = onset_.follow(weighed_.fast, heard_.measures.threshold);
-    if (!above) periodicity_ = 0;
-    else if (onset_.due()) periodicity_ = sounds_.periodicity ? *sounds_.periodicity : voicing_.periodicity();
     return above && onset_.qualified(periodicity_, clutter_.wary());
+}
+
+/// Looks for pitch every few hops while something may be a voice; true when it murmurs.
+bool Detector::murmurs() noexcept {
+    const bool silent = loudspeaker_silent();
+    const Pair power = silent ? Pair{sounds_.low[0], 0} : sounds_.low;
+    const bool may = murmur_.follow(power, heard_.held || silent, heard_.held, operator_.peak());
+    weighed_.murmur = murmur_.weighed();
+    if (!may && !onset_.following()) {
+        periodicity_ = 0;
+        hops_since_look_ = 0;
+        murmur_.silence();
+        return false;
+    }
+    if (++hops_since_look_ == hops_a_look) {
+        hops_since_look_ = 0;
+        periodicity_ = sounds_.periodicity ? *sounds_.periodicity : voicing_.periodicity();
+    }
+    return murmur_(periodicity_);
 }
 
 Cause Detector::cause_of_silence(bool blanked) const noexcept {
@@ -171,7 +192,7 @@ void Detector::watch_spell(bool was_held) noexcept {
     for (Steadiness* watch : {&hum_50_, &hum_60_, &drone_})
         steady = (*watch)(power, heard_.voice) || steady;
     if (!heard_.held) {
-        if (was_held && spell_.proven()) operator_.heard(spell_.peak());
+        if (was_held && spell_.clear()) operator_.heard(spell_.peak());
         return;
     }
     if (!was_held) spell_.begin();
@@ -193,6 +214,7 @@ void Detector::end_spell(Cause cause) noexcept {
     gate_.reset();
     hold_.reset();
     clutter_.mistaken(spell_.peak());
+    murmur_.mistaken();
     barred_ = true;
     heard_.voice = heard_.held = false;
     heard_.cause = cause;

@@ -11,6 +11,7 @@
 #include "dsp/heard.h"
 #include "dsp/hold.h"
 #include "dsp/leak.h"
+#include "dsp/murmur.h"
 #include "dsp/noise_floor.h"
 #include "dsp/onset.h"
 #include "dsp/operator_level.h"
@@ -30,6 +31,7 @@ namespace tripline::dsp {
 struct Sounds {
     Pair peak{};      ///< powers of both inputs, held
     Pair average{};   ///< and not held
+    Pair low{};       ///< not held, where a voice's pitch is
     std::optional<float> periodicity{};   ///< 0 to 1; nothing: not computed
 };
 
@@ -39,6 +41,7 @@ struct Weighed {
     Power remainder = 0;  ///< the same with the held peak
     Power others = 0;     ///< what the threshold is not under because of the room's other sounds
     float coupling = 0;   ///< of the leak
+    Murmur::Weighed murmur{};  ///< the same where a voice's pitch is
 };
 
 /// Composes the chain: conditioning of both inputs, envelopes, leak prediction,
@@ -58,7 +61,7 @@ public:
     bool push(float microphone, float receiver) noexcept {
         envelope_(band_(Pair{microphone, receiver}));
         if (canceller_) take_out_receiver(band_.without_dc());
-        else voicing_.push(band_.without_dc()[0]);
+        else voicing_.push(band_.without_dc());
         if (++frame_ < hop_) return false;
         frame_ = 0;
         end_hop();
@@ -66,7 +69,9 @@ public:
     }
 
     /// What the hop that just ended was judged by, with its periodicity.
-    Sounds sounds() const noexcept { return {sounds_.peak, sounds_.average, voicing_.periodicity()}; }
+    Sounds sounds() const noexcept {
+        return {sounds_.peak, sounds_.average, sounds_.low, voicing_.periodicity()};
+    }
     /// Judges a hop as the push() that ends it, from what another detector of the same band,
     /// envelope and rate has heard; the margin is not measured. With the envelope method.
     void judge_heard(const Sounds& sounds) noexcept;
@@ -107,10 +112,13 @@ private:
     echo::Residue residue() noexcept;
     Power threshold() noexcept;
     bool begins() noexcept;
+    bool murmurs() noexcept;
     void watch_spell(bool was_held) noexcept;
     void watch_for_trip(bool was_held) noexcept;
     void end_spell(Cause cause) noexcept;
     Cause cause_of_silence(bool blanked) const noexcept;
+
+    static constexpr int hops_a_look = 4;  // at the pitch, while something may be a voice
 
     GateSettings gate_settings_;
     Power lowest_threshold_;
@@ -130,6 +138,7 @@ private:
     NoiseFloor floor_;
     Clutter clutter_;
     Onset onset_;
+    Murmur murmur_;
     Gate gate_;
     Blanking blanking_;
     Hold hold_;
@@ -144,6 +153,7 @@ private:
     long hops_since_mute_ = 0;
     bool outlived_mute_ = false;
     float periodicity_ = 0;
+    int hops_since_look_ = 0;  // less than hops_a_look
     bool barred_ = false;
     Heard heard_;
 };
@@ -155,12 +165,14 @@ template <typename Visit> void Detector::memory_of_judgement(Visit& visit) {
     visit(barred_);
     visit(muted_);
     visit(periodicity_);
+    visit(hops_since_look_, hops_a_look);
     if (heard_.held) spell_.memory(visit);
     coupling_.memory(visit);
     leak_.memory(visit);
     floor_.memory(visit);
     clutter_.memory(visit);
     onset_.memory(visit);
+    murmur_.memory(visit);
     gate_.memory(visit);
     blanking_.memory(visit);
     hold_.memory(visit);

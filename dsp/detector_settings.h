@@ -60,8 +60,10 @@ struct OnsetSettings {
     Decibels sudden{16};             ///< a rise by this much
     Duration rise = 4ms;             ///< within this time is sudden
     Decibels near{6};                ///< this far under its peak is near it
-    double voiced = 0.68;            ///< a sound this periodic at a voice's pitch is a voice at once
-    double voiced_wary = 0.9;        ///< and this much when the room is full of other sounds
+    Duration pitched = 5ms;          ///< after this long
+    double voiced = 0.68;            ///< a sound this periodic at a voice's pitch is a voice,
+    double voiced_wary = 0.9;        ///< or this much when the room is full of other sounds,
+    Duration pitched_wary = 4ms;     ///< for this long: a crowd reaches 0.9 for 2 ms
     bool operator==(const OnsetSettings&) const = default;
 };
 
@@ -83,6 +85,8 @@ struct SpellSettings {
     double voiced = 0.7;             ///< periodicity, 0 to 1, that counts as pitch
     Duration proof = 30ms;           ///< pitch for this long in all proves a voice
     Duration prove_within = 400ms;   ///< else the spell ends after this time
+    double clear = 0.9;              ///< periodicity of a single voice
+    Duration clear_proof = 100ms;    ///< for this long in all: its level is the operator's
     Duration steady = 2500ms;        ///< a level sound ends the spell after this time
     Decibels ripple{3};              ///< within this much is level
     bool operator==(const SpellSettings&) const = default;
@@ -98,12 +102,24 @@ struct SteadySettings {
     bool operator==(const SteadySettings&) const = default;
 };
 
+/// A voice's pitch under 900 Hz, where many words begin.
+struct MurmurSettings {
+    bool enabled = true;
+    Decibels above_floor{9};         ///< this far above the floor of its own band,
+    Decibels under_voice{18};        ///< at most this far under the operator's peaks,
+    double base = 0.9;               ///< more periodic than this,
+    double clear = 0.97;             ///< as much in all as this periodic
+    Duration lasts = 7ms;            ///< for this long
+    bool operator==(const MurmurSettings&) const = default;
+};
+
 /// What tells a voice from other sounds. Found on recorded speech and noises; not meant
 /// to be adjusted by an operator, so no key of the configuration leads here.
 struct EvidenceSettings {
     OnsetSettings onset;
     ClutterSettings clutter;
     SpellSettings spell;
+    MurmurSettings murmur;
     SteadySettings hum_50{Decibels{0.5}, 180ms, 20ms};      ///< tones, and hum of 50 Hz mains
     SteadySettings hum_60{Decibels{0.5}, 180ms, 16'667us};  ///< tones, and hum of 60 Hz mains
     SteadySettings drone{Decibels{1.5}, 1000ms, 100ms};

@@ -11,6 +11,7 @@ namespace tripline::dsp {
 enum class Cause : std::uint8_t {
     quiet,         ///< the microphone is under the threshold
     voice,         ///< speech above the threshold, qualified
+    murmur,        ///< a voice's pitch under 900 Hz; the voice band does not show it yet
     qualifying,    ///< above the threshold, not long enough yet
     masked,        ///< above the plain threshold, explained by the receiver's leak
     blanked,       ///< the station's own relays or the unmuted receiver are settling

@@ -20,9 +20,10 @@ public:
           voiced_(static_cast<float>(settings.voiced)),
           voiced_wary_(static_cast<float>(settings.voiced_wary)),
           rise_(hops(settings.rise, hop_seconds)),
-          window_(hops(std::chrono::milliseconds{8}, hop_seconds)),
+          window_(hops(settings.pitched, hop_seconds)),
           gradual_(hops(qualify, hop_seconds)),
-          sudden_(hops(settings.qualify_sudden, hop_seconds)) {}
+          sudden_(hops(settings.qualify_sudden, hop_seconds)),
+          pitched_wary_(hops(settings.pitched_wary, hop_seconds)) {}
 
     static constexpr float dip = 0.8F;
 
@@ -33,7 +34,7 @@ public:
         at(now_) = power;
         peak_ = std::max(power, forget_ * peak_);
         if (power <= (above_ > 0 ? dip : 1.0F) * threshold) {
-            above_ = run_ = 0;
+            above_ = run_ = pitched_ = 0;
             peak_ = power;
             return false;
         }
@@ -46,27 +47,26 @@ public:
 
     /// True when the sound has shown to be a voice. In a wary state it takes pitch;
     /// else a sound that lasts will do. `periodicity` is 0 to 1.
-    bool qualified(float periodicity, bool wary) const noexcept {
-        if (periodicity >= (wary ? voiced_wary_ : voiced_) && above_ >= window_) return true;
+    bool qualified(float periodicity, bool wary) noexcept {
+        pitched_ = periodicity >= voiced_wary_ ? pitched_ + 1 : 0;
+        if (above_ >= window_ && (wary ? pitched_ >= pitched_wary_ : periodicity >= voiced_)) return true;
         if (wary || run_ == 0) return false;
         const bool sudden = at(now_ + 1 - run_ - rise_) < jump_ * peak_;
         return run_ >= (sudden ? sudden_ : gradual_);
     }
 
-    /// True every few hops while a sound is followed: time to look at its pitch.
-    bool due() const noexcept { return above_ % 4 == 0; }
-
     bool following() const noexcept { return above_ > 0; }
 
     void reset() noexcept {
         past_.fill(0);
-        above_ = run_ = 0;
+        above_ = run_ = pitched_ = 0;
         peak_ = 0;
     }
     template <typename Visit> void memory(Visit& visit) {
         visit(now_);
         visit(above_);
         visit(run_, past_.size() - rise_);
+        visit(pitched_);
         visit(peak_);
         for (std::size_t back = 0; back < run_ + rise_; ++back) visit(at(now_ - back));
     }
@@ -85,10 +85,11 @@ private:
 
     std::array<Power, 256> past_{};  // a power of two, so that hop numbers may wrap
     float near_, jump_, forget_, voiced_, voiced_wary_;
-    std::size_t rise_, window_, gradual_, sudden_;
+    std::size_t rise_, window_, gradual_, sudden_, pitched_wary_;
     std::size_t now_ = 0;
     std::size_t above_ = 0;  // hops above the threshold
     std::size_t run_ = 0;    // hops of those, back from now, near the peak
+    std::size_t pitched_ = 0;  // and with pitch
     Power peak_ = 0;
 };
 

@@ -17,13 +17,15 @@ public:
 
     Spell(const SpellSettings& settings, double hop_seconds)
         : voiced_(static_cast<float>(settings.voiced)),
+          clear_(static_cast<float>(settings.clear)),
+          clear_proof_(hops(settings.clear_proof, hop_seconds)),
           proof_(hops(settings.proof, hop_seconds)),
           prove_within_(hops(settings.prove_within, hop_seconds)),
           steady_(hops(settings.steady, hop_seconds)),
           ripple_(static_cast<float>(to_ratio(settings.ripple))) {}
 
     void begin() noexcept {
-        age_ = pitched_ = level_for_ = 0;
+        age_ = pitched_ = clearly_ = level_for_ = 0;
         peak_ = 0;
         low_ = high_ = 0;
     }
@@ -32,6 +34,7 @@ public:
     Verdict operator()(Power power, bool voice, float periodicity) noexcept {
         ++age_;
         if (voice && periodicity >= voiced_) ++pitched_;
+        if (voice && periodicity >= clear_) ++clearly_;
         if (voice) peak_ = std::max(peak_, power);
         if (level_too_long(power, voice)) return Verdict::steady;
         if (age_ >= prove_within_ && !proven()) return Verdict::not_speech;
@@ -40,10 +43,12 @@ public:
 
     /// True once the spell has shown enough pitch to be a voice.
     bool proven() const noexcept { return pitched_ >= proof_; }
+    /// True once its pitch has been clear for long enough: one voice near the microphone.
+    bool clear() const noexcept { return clearly_ >= clear_proof_; }
     Power peak() const noexcept { return peak_; }
 
     template <typename Visit> void memory(Visit& visit) {
-        for (long* count : {&age_, &pitched_, &level_for_}) visit(*count);
+        for (long* count : {&age_, &pitched_, &clearly_, &level_for_}) visit(*count);
         for (Power* power : {&peak_, &low_, &high_}) visit(*power);
     }
 
@@ -64,10 +69,10 @@ private:
         return ++level_for_ >= steady_;
     }
 
-    float voiced_;
-    long proof_, prove_within_, steady_;
+    float voiced_, clear_;
+    long clear_proof_, proof_, prove_within_, steady_;
     float ripple_;
-    long age_ = 0, pitched_ = 0, level_for_ = 0;
+    long age_ = 0, pitched_ = 0, clearly_ = 0, level_for_ = 0;
     Power peak_ = 0, low_ = 0, high_ = 0;
 };
 

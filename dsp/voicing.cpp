@@ -1,6 +1,6 @@
 #include "dsp/voicing.h"
 
-#include "dsp/biquad.h"
+#include "dsp/one_pole.h"
 
 #include <algorithm>
 #include <cmath>
@@ -25,31 +25,28 @@ Voicing::Voicing(Hertz rate)
       kept_rate_(rate.value / summed_ / 2),
       window_(samples(window_seconds, kept_rate_)),
       shortest_(samples(shortest_pitch, kept_rate_)),
-      longest_(samples(longest_pitch, kept_rate_)) {
-    const Hertz inner{rate.value / summed_};
-    const auto section = [](const BiquadCoefficients& c) {
-        return Section{c.b0, c.b1, c.b2, c.a1, c.a2};
-    };
-    high_pass_ = section(high_pass(Hertz{90}, 0.7071, inner));
-    low_pass_a_ = section(low_pass(Hertz{900}, 0.5412, inner));
-    low_pass_b_ = section(low_pass(Hertz{900}, 1.3066, inner));
-}
+      longest_(samples(longest_pitch, kept_rate_)),
+      high_pass_(high_pass(Hertz{90}, 0.7071, Hertz{rate.value / summed_})),
+      low_pass_a_(low_pass(Hertz{900}, 0.5412, Hertz{rate.value / summed_})),
+      low_pass_b_(low_pass(Hertz{900}, 1.3066, Hertz{rate.value / summed_})),
+      share_(1.0F / static_cast<float>(summed_)),
+      averaging_(1 - decay_per_step(std::chrono::milliseconds{4}, summed_ / rate.value)) {}
 
 void Voicing::reset() noexcept {
     past_.fill(0);
-    sum_ = 0;
+    sum_ = power_ = Pair{};
     in_sum_ = 0;
     odd_ = false;
     at_ = 0;
-    for (Section* section : {&high_pass_, &low_pass_a_, &low_pass_b_})
-        section->s1 = section->s2 = 0;
+    for (Biquad* section : {&high_pass_, &low_pass_a_, &low_pass_b_}) section->reset();
 }
 
-void Voicing::take(float mean) noexcept {
-    const float y = low_pass_b_(low_pass_a_(high_pass_(mean)));
+void Voicing::take(Pair mean) noexcept {
+    const Pair y = low_pass_b_(low_pass_a_(high_pass_(mean)));
+    power_ += averaging_ * (2.0F * y * y - power_);
     odd_ = !odd_;
     if (odd_) return;
-    past_[at_] = past_[at_ + kept] = y;
+    past_[at_] = past_[at_ + kept] = y[0];
     at_ = (at_ + 1) % kept;
 }
 

@@ -34,6 +34,7 @@ std::string of_cause(const dsp::Heard& heard, const dsp::DetectorSettings& setti
         case Cause::not_speech: return "  The same sound had keyed before and turned out not to be speech.\n";
         case Cause::steady: return "  The same sound had keyed before and was a steady tone or hum.\n";
         case Cause::not_finite: return "  A sample was not a finite number.\n";
+        case Cause::murmur:
         case Cause::voice: return "  A voice was heard, but the station could not key.\n";
     }
     return {};

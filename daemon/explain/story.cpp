@@ -18,8 +18,11 @@ using std::chrono_literals::operator""s;
 std::string beginning_in_words(const Spell& spell, const station::Settings& settings) {
     const std::string head = print("Why it keyed, decided at %.3f s:\n", to_seconds(spell.decided));
     if (spell.began_by == station::Reason::forced) return head + "  The operator forced it: mode keyed.\n";
-    return head + levels_in_words(spell.heard.measures, settings.detector.gate) +
-           print("  It had shown a voice's pitch, or had swelled or lasted as a voice does, for at least\n"
+    const std::string levels = levels_in_words(spell.heard.measures, settings.detector.gate);
+    if (spell.heard.cause == dsp::Cause::murmur)
+        return head + levels + "  Under 900 Hz, clear of room and loudspeaker there, it repeated at a voice's pitch.\n";
+    return head + levels +
+           print("  It had shown a voice's pitch, or had swelled or lasted as a voice does for at least\n"
                  "  gate.qualify_ms = %g.\n", replay::to_ms(settings.detector.gate.qualify));
 }
 

@@ -62,6 +62,7 @@ std::string_view name(dsp::Cause cause) noexcept {
     switch (cause) {
         case Cause::quiet: return "quiet";
         case Cause::voice: return "voice";
+        case Cause::murmur: return "murmur";
         case Cause::qualifying: return "qualifying";
         case Cause::masked: return "masked";
         case Cause::blanked: return "blanked";

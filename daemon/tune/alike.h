@@ -23,14 +23,17 @@ station::Settings without_variant(station::Settings settings);
 /// The outcome of every comparison in a hop that a threshold takes part in. Each changes once
 /// when thresholds rise: what is the same for the lowest and the highest is so for all between.
 struct Outcome {
-    bool fast_above, fast_near, above, reached, kept, heard;
+    bool fast_above, fast_near, above, reached, kept, heard, murmur_above, murmur_near;
     bool operator==(const Outcome&) const = default;
 
-    static Outcome of(const dsp::Weighed& weighed, Power microphone, Power threshold, float closing) {
+    static Outcome of(const dsp::Weighed& weighed, Power microphone, Power threshold, Power lowest, float closing) {
         const Power fast = weighed.fast;
         const Power remainder = weighed.remainder;
+        const Power murmur = weighed.murmur.power;
+        const Power low = std::max(lowest, weighed.murmur.others);
         return {fast > threshold,         fast > dsp::Onset::dip * threshold,   remainder > threshold,
-                remainder >= threshold, remainder >= closing * threshold, microphone > threshold};
+                remainder >= threshold, remainder >= closing * threshold, microphone > threshold,
+                murmur > low,             murmur > dsp::Murmur::quarter * low};
     }
 };
 
@@ -48,13 +51,14 @@ public:
     bool hold(const dsp::Weighed& weighed, const dsp::Heard& heard) const {
         // A learnt coupling is the same for all whose limit it does not reach.
         const bool coupled = low_.coupling == high_.coupling ||
-                             (weighed.coupling <= low_.coupling && heard.cause != dsp::Cause::not_finite);
+                             (weighed.coupling <= low_.coupling && weighed.murmur.coupling <= low_.coupling && heard.cause != dsp::Cause::not_finite);
         if (!coupled) return false;
         const Power least = threshold(low_, weighed, heard.measures.floor);
         const Power most = threshold(high_, weighed, heard.measures.floor);
-        if (least == most && low_.closing == high_.closing) return true;
+        if (least == most && low_.closing == high_.closing && low_.open == high_.open) return true;
         const Power microphone = heard.measures.microphone;
-        return Outcome::of(weighed, microphone, least, low_.closing) == Outcome::of(weighed, microphone, most, high_.closing);
+        return Outcome::of(weighed, microphone, least, low_.open, low_.closing) ==
+               Outcome::of(weighed, microphone, most, high_.open, high_.closing);
     }
 
 private:

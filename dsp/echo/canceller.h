@@ -47,6 +47,8 @@ public:
 
     /// The microphone less the modelled sound of the receiver, at the model's rate.
     float residual() const noexcept { return paths_.residual(); }
+    /// The receiver beside it.
+    float receiver() const noexcept { return decimator_.out()[1]; }
     Hertz rate() const noexcept { return decimator_.rate(); }
 
     /// `receiver` is the receiver's envelope, `expected` the leak by the envelope method;

@@ -73,6 +73,30 @@ TEST(TheDetector, LetsGoOfAMainsHumAndSaysSo) {
     }
 }
 
+TEST(TheDetector, HearsAMurmurUnderTheVoiceBand) {
+    Detector detector({}, Hertz{rate});
+    const auto heard = hear(detector, 15, room + tone(Dbfs{-30}, 120, 12, 15));
+    const double on = first(heard, held);
+    EXPECT_NEAR(on, 12.035, 0.025);
+    EXPECT_GE(first(heard, [](const Heard& h) { return h.cause == Cause::murmur; }), 0);
+    const double off = first(heard, [](const Heard& h) { return !h.held; }, on);
+    EXPECT_LT(off - on, 0.5) << "what murmurs on and never speaks is no voice";
+    EXPECT_EQ(first(heard, held, off + 0.01), -1) << "and does not key again";
+}
+
+TEST(TheDetector, IsDeafToAMurmurFarUnderTheOperator) {
+    Detector detector({}, Hertz{rate});
+    const Sound chair = tone(Dbfs{-40}, 120, 12, 12.1);
+    EXPECT_EQ(first(hear(detector, 13, room + chair), held), -1);
+}
+
+TEST(TheDetector, IsDeafToAMurmuringLoudspeaker) {
+    Detector detector({}, Hertz{rate});
+    const Sound receiver = tone(Dbfs{-20}, 120, 3, 1e9) + tone(Dbfs{-20}, 240, 3, 1e9);
+    const Sound at_microphone = [=](double t) { return 0.2F * receiver(t - 0.005); };
+    EXPECT_EQ(first(hear(detector, 20, room + at_microphone, receiver), held), -1);
+}
+
 TEST(TheDetector, IsDeafToTheLoudspeaker) {
     Detector detector({}, Hertz{rate});
     const Sound receiver = voice(Dbfs{-10}, 3, 1e9);

@@ -51,9 +51,18 @@ TEST(TheOnset, TakesASuddenSoundWithPitchSoon) {
     EXPECT_LE(qualifies([](double) { return 100.0; }, 0.9F), 10);
 }
 
+TEST(TheOnset, AsksForPitchThatLastsWhenWary) {
+    Onset onset({}, 8ms, hop);
+    for (int i = 0; i < 20; ++i) onset.follow(100, 1);
+    for (int i = 0; i < 4; ++i) EXPECT_FALSE(onset.qualified(0.95F, true)) << "2 ms of it, as in a crowd";
+    EXPECT_FALSE(onset.qualified(0.6F, true));
+    for (int i = 0; i < 7; ++i) EXPECT_FALSE(onset.qualified(0.95F, true));
+    EXPECT_TRUE(onset.qualified(0.95F, true));
+}
+
 TEST(TheOnset, AsksForPitchWhenWary) {
     EXPECT_EQ(qualifies([](double t) { return 0.1 * std::exp(std::min(t, 60.0) / 10); }, 0, true), -1);
-    EXPECT_GT(qualifies([](double) { return 100.0; }, 0.9F, true), 0);
+    EXPECT_GT(qualifies([](double) { return 100.0; }, 0.95F, true), 0);
 }
 
 double periodicity_of(double rate, double pitch) {
@@ -65,7 +74,7 @@ double periodicity_of(double rate, double pitch) {
             for (int k = 1; k <= 8; ++k) x += std::sin(2 * std::numbers::pi * pitch * k * n / rate);
         else
             x = static_cast<double>(random()) / 2147483648.0 - 1;
-        voicing.push(static_cast<float>(0.01 * x));
+        voicing.push(both(static_cast<float>(0.01 * x)));
     }
     return voicing.periodicity();
 }
@@ -114,6 +123,16 @@ TEST(TheSpell, IsNotSpeechWithoutPitch) {
 TEST(TheSpell, IsNeverCalledNotSpeechOnceItHasProvenItself) {
     EXPECT_EQ(judged(syllables, [](double t) { return t < 0.2 ? 0.9 : 0.1; }).first,
               Spell::Verdict::going_on);
+}
+
+TEST(TheSpell, IsOfOneVoiceOnlyWithAClearPitch) {
+    Spell spell({}, hop);
+    spell.begin();
+    for (int i = 0; i < 1000; ++i) spell(1, true, 0.85F);
+    EXPECT_TRUE(spell.proven());
+    EXPECT_FALSE(spell.clear()) << "a crowd";
+    for (int i = 0; i < 200; ++i) spell(1, true, 0.95F);
+    EXPECT_TRUE(spell.clear());
 }
 
 TEST(TheSpell, IsSteadyWithoutSyllables) {

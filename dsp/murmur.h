@@ -1,0 +1,121 @@
+// Hears a voice by its pitch, under 900 Hz, before the voice band does.
+#pragma once
+
+#include "dsp/clutter.h"
+#include "dsp/coupling.h"
+#include "dsp/detector_settings.h"
+#include "dsp/leak.h"
+#include "dsp/noise_floor.h"
+#include "dsp/pair.h"
+
+#include <algorithm>
+
+namespace tripline::dsp {
+
+/// Many words begin with a murmur under 300 Hz: m, n, b, d. It is compared with what the
+/// receiver, the room and other pitched sounds make in the same band, and has to repeat at
+/// a pitch near its peak for a while, the longer the less clearly. Clicks and steps are not
+/// pitched, so they don't count however loud. One call of each a hop.
+class Murmur {
+public:
+    Murmur(const DetectorSettings& settings, double hop_seconds)
+        : enabled_(settings.evidence.murmur.enabled),
+          lowest_(to_power(settings.gate.open)),
+          above_floor_(static_cast<float>(to_ratio(settings.evidence.murmur.above_floor))),
+          near_(static_cast<float>(to_ratio(Decibels{-settings.evidence.onset.near.value}))),
+          under_voice_(static_cast<float>(to_ratio(Decibels{-settings.evidence.murmur.under_voice.value}))),
+          most_(static_cast<float>(to_ratio(Decibels{-settings.evidence.clutter.under_voice.value}))),
+          base_(static_cast<float>(settings.evidence.murmur.base)),
+          lasts_(std::max(1L, std::lround(std::chrono::duration<double>(settings.evidence.murmur.lasts).count() /
+                                          hop_seconds))),
+          need_((static_cast<float>(settings.evidence.murmur.clear) - base_) * static_cast<float>(lasts_)),
+          coupling_(settings.leak, hop_seconds),
+          leak_(settings.leak, hop_seconds),
+          floor_(hop_seconds),
+          clutter_(settings.evidence.clutter, hop_seconds) {}
+
+    static constexpr float quarter = 0.25F;
+
+    /// The powers that a hop was decided by, before any adjustment of the gate.
+    struct Weighed {
+        Power power = 0;     ///< microphone less leak
+        Power others = 0;    ///< what the threshold is not under, whatever the lowest is
+        float coupling = 0;  ///< of the leak
+    };
+
+    /// `power` of both inputs in the band, the receiver's as 0 while the loudspeaker is silent;
+    /// `spoilt` while the microphone does not hear the receiver alone; `voice` the operator's
+    /// peak power. True while a murmur may be heard: then say how periodic it is, else fall silent.
+    bool follow(Pair power, bool spoilt, bool keyed, Power voice) noexcept {
+        weighed_.coupling = coupling_(power[0], power[1], spoilt);
+        const Power leak = leak_(power[1], weighed_.coupling);
+        const Power floor = floor_(power[0], leak);
+        weighed_.power = std::max(0.0F, power[0] - leak);
+        const bool pitched = evidence_ >= 0.5F * need_;
+        const Power clutter = clutter_(pitched ? weighed_.power : 0.0F, floor, most_ * voice, keyed);
+        weighed_.others = std::max({above_floor_ * floor, clutter, under_voice_ * voice});
+        const Power threshold = std::max(lowest_, weighed_.others);
+        above_ = weighed_.power > threshold ? std::min(above_ + 1, lasts_) : 0;
+        peak_ = std::max(weighed_.power, 0.99F * peak_);
+        return enabled_ && weighed_.power > quarter * threshold;
+    }
+
+    /// Whether a voice is heard murmuring.
+    bool operator()(float periodicity) noexcept {
+        const bool pitched = periodicity >= base_ && weighed_.power >= near_ * peak_;
+        evidence_ = pitched ? evidence_ + periodicity - base_ : 0;
+        spent_ = spent_ && pitched;
+        return !spent_ && above_ >= lasts_ && evidence_ >= need_;
+    }
+
+    void silence() noexcept {
+        evidence_ = 0;
+        spent_ = false;
+    }
+
+    /// What keyed was no voice after all: it does not key again, and what is no louder neither.
+    void mistaken() noexcept {
+        clutter_.mistaken(peak_);
+        spent_ = true;
+    }
+
+    void reset() noexcept {
+        coupling_.reset();
+        leak_.reset();
+        floor_.reset();
+        clutter_.reset();
+        weighed_ = {};
+        peak_ = 0;
+        above_ = 0;
+        silence();
+    }
+    const Weighed& weighed() const noexcept { return weighed_; }
+    template <typename Visit> void memory(Visit& visit) {
+        coupling_.memory(visit);
+        leak_.memory(visit);
+        floor_.memory(visit);
+        clutter_.memory(visit);
+        visit(peak_);
+        visit(above_);
+        visit(evidence_);
+        visit(spent_);
+    }
+
+private:
+    bool enabled_;
+    Power lowest_;
+    float above_floor_, near_, under_voice_, most_, base_;
+    long lasts_;
+    float need_;
+    Coupling coupling_;
+    Leak leak_;
+    NoiseFloor floor_;
+    Clutter clutter_;
+    Weighed weighed_;
+    Power peak_ = 0;
+    long above_ = 0;      // hops above the threshold, as many as it takes
+    float evidence_ = 0;  // periodicity over the base, summed over hops near the peak
+    bool spent_ = false;  // until this sound is over
+};
+
+}  // namespace tripline::dsp
