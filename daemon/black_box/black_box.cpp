@@ -67,6 +67,13 @@ bool BlackBox::capture(std::string why) {
     return true;
 }
 
+std::optional<KeptSound> BlackBox::kept() {
+    const std::scoped_lock lock(mutex_);
+    if (!engine_) return std::nullopt;
+    const Memory& memory = engine_->memory;
+    return KeptSound{memory.past(), engine_->rate, engine_->at + memory.begin(), memory.events(), engine_->in_force};
+}
+
 std::optional<Outcome> BlackBox::next_outcome() {
     const std::scoped_lock lock(mutex_);
     if (outcomes_.empty()) return std::nullopt;

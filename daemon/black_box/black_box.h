@@ -21,6 +21,15 @@ struct Outcome {
     std::string failure;           ///< why it was not written; empty: it was
 };
 
+/// What is kept now. Holding it does not hinder the black box.
+struct KeptSound {
+    Past past;
+    Hertz rate;
+    Frames begin;                        ///< of the stream
+    std::vector<station::Event> events;  ///< counted from the beginning of `past`
+    config::Settings in_force;
+};
+
 /// Not for the audio callback: it locks and allocates. Writing takes a thread of its own.
 class BlackBox {
 public:
@@ -39,6 +48,8 @@ public:
     /// Writes what is kept, with what arrives in the next half second. `why` is a word of
     /// letters and dashes, for the name. False when too many wait already. Any thread.
     bool capture(std::string why);
+    /// Nothing before the first engine has begun. Any thread.
+    std::optional<KeptSound> kept();
     /// How a capture ended, each once. Any thread.
     std::optional<Outcome> next_outcome();
 

@@ -371,6 +371,7 @@ int Service::release_and_end(Duration now) {
     desk_.close();
     control_.reset();
     page_.reset();
+    study_.reset();
     keyboard_.reset();
     if (!hung_ && released) {
         guard::forget_plan(guard::state_folder());

@@ -94,11 +94,12 @@ private:
     Supervisor supervisor_;
     control::Desk desk_;
     std::optional<control::Server> control_;
-    std::optional<web::Server> page_;
     audio::Pulse pulse_;
     audio::Doors doors_;
     std::optional<KeyingThread> keying_;
     std::optional<black_box::BlackBox> black_box_;
+    std::optional<study::Study> study_;  // of the sound in black_box_
+    std::optional<web::Server> page_;
     AudioKeeper audio_;
     std::optional<logbook::Book> book_;  // before events_, which writes into it
     EventReporter events_;

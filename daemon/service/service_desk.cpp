@@ -37,7 +37,8 @@ void Service::open_page() {
     const web::Settings& settings = options_.settings.web;
     if (settings.port == 0) return;
     try {
-        page_.emplace(settings, desk_);
+        if (black_box_) study_.emplace(*black_box_, desk_);
+        page_.emplace(settings, desk_, study_ ? &*study_ : nullptr);
         log_.say(Message::page_open, {web::hosts_of(settings).front()});
     } catch (const std::exception& error) {
         log_.say(Message::page_absent, {error.what()});

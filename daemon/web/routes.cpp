@@ -65,6 +65,7 @@ Answer Routes::get(const std::string& path, std::uint64_t since) const {
     if (path == "/api/status") return {.body = reply_to(desk_, Verb::status)};
     if (path == "/api/settings") return {.body = reply_to(desk_, Verb::settings)};
     if (path == "/api/overs") return {.body = reply_to(desk_, Verb::overs)};
+    if (path == "/api/study") return {.body = study_ == nullptr ? "{}" : study_->outcome()};
     if (path == "/metrics") {
         return {200, "text/plain; version=0.0.4", control::prometheus(reply_to(desk_, Verb::metrics))};
     }
@@ -74,6 +75,8 @@ Answer Routes::get(const std::string& path, std::uint64_t since) const {
 Answer Routes::post(const std::string& path, const std::string& body) const {
     if (path == "/api") return change(body);
     if (path == "/api/try") return try_thresholds(body);
+    if (path == "/api/measure") return begin_study(study::Study::Subject::measures, body);
+    if (path == "/api/margins") return begin_study(study::Study::Subject::margins, body);
     return refusal(404, "there is nothing of this name");
 }
 
@@ -96,6 +99,12 @@ Answer Routes::change(const std::string& body) const {
     if (forces && !may_transmit_) return refusal(403, "the page may not force the key; see web.may_transmit");
     if (request.verb == Verb::page) return refusal(403, "the token is told at the control socket only");
     return {.body = control::reply(desk_, request, who)};
+}
+
+Answer Routes::begin_study(study::Study::Subject subject, const std::string& body) const {
+    if (study_ == nullptr) return refusal(503, "no sound is kept; see black_box.keep_s and black_box.folder");
+    if (!study_->begin(subject, body)) return refusal(409, "something is being worked out already");
+    return {.status = 202, .body = R"({"ok":true})"};
 }
 
 Answer Routes::try_thresholds(const std::string& body) const {

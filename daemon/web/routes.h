@@ -2,6 +2,7 @@
 #pragma once
 
 #include "daemon/control/desk.h"
+#include "daemon/study/study.h"
 
 #include <cstdint>
 #include <string>
@@ -17,8 +18,9 @@ struct Answer {
 /// For the server's thread.
 class Routes {
 public:
-    /// `may_transmit`: whether mode keyed is passed on.
-    Routes(control::Desk& desk, bool may_transmit) : desk_(desk), may_transmit_(may_transmit) {}
+    /// `study`: null when no sound is kept. `may_transmit`: whether mode keyed is passed on.
+    Routes(control::Desk& desk, study::Study* study, bool may_transmit)
+        : desk_(desk), study_(study), may_transmit_(may_transmit) {}
 
     /// `since`: for levels, the number that the answer before gave as the next.
     Answer get(const std::string& path, std::uint64_t since) const;
@@ -28,8 +30,10 @@ private:
     Answer levels(std::uint64_t since) const;
     Answer change(const std::string& body) const;
     Answer try_thresholds(const std::string& body) const;
+    Answer begin_study(study::Study::Subject subject, const std::string& body) const;
 
     control::Desk& desk_;
+    study::Study* study_;
     bool may_transmit_;
 };
 

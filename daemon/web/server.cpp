@@ -136,8 +136,8 @@ struct Server::Callbacks {
 
 void Server::Stop::operator()(MHD_Daemon* daemon) const { ::MHD_stop_daemon(daemon); }
 
-Server::Server(const Settings& settings, control::Desk& desk)
-    : rules_(rules_of(settings)), routes_(desk, settings.may_transmit) {
+Server::Server(const Settings& settings, control::Desk& desk, study::Study* study)
+    : rules_(rules_of(settings)), routes_(desk, study, settings.may_transmit) {
     const Address address = parse_address(settings);
     address_ = "http://" + with_port(settings.address, settings.port) + "/#" + rules_.token;
     unsigned flags = MHD_USE_EPOLL_INTERNAL_THREAD;

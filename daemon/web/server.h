@@ -26,8 +26,9 @@ bool is_loopback(const std::string& address);
 
 class Server {
 public:
-    /// `desk` must outlive it. Throws std::runtime_error that says what to change.
-    Server(const Settings& settings, control::Desk& desk);
+    /// `desk` must outlive it, and `study`, which may be null. Throws std::runtime_error that says
+    /// what to change.
+    Server(const Settings& settings, control::Desk& desk, study::Study* study = nullptr);
     ~Server();
     Server(const Server&) = delete;
     Server& operator=(const Server&) = delete;

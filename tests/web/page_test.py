@@ -79,6 +79,24 @@ class ThePage(unittest.TestCase):
         until(lambda: "marked" in self.browser.text("#overs"), 5, "the mark")
         until(lambda: '"mark"' in (self.station.folder / "overs.jsonl").read_text(), 5, "the mark in the log")
 
+    def test_draws_the_map_of_margins_around_what_is_in_force(self):
+        until(lambda: self.browser.run("return document.querySelector('#overs button') !== null"), 40, "an over")
+        self.browser.click("#map")
+        until(lambda: "Taken as right: 1 over." in self.browser.text("#margins"), 60, "the map")
+        self.assertIn("[.]", self.browser.text("#margins"))
+        until(lambda: self.browser.run("return document.getElementById('map-picture').naturalWidth > 100"), 5, "the picture")
+
+    def test_sets_up_by_takes_with_nothing_keyed(self):
+        self.browser.run("for (const one of document.querySelectorAll('[data-take]')) one.dataset.seconds = 4;")
+        for take in ("room", "receiver", "voice"):
+            self.browser.click(f"[data-take={take}]")
+            until(lambda: "taken" in self.browser.text("#took-" + take), 10, take)
+        self.assertEqual(self.station.ask({"do": "status"})["mode"], "safe")
+        self.browser.click("#measure")
+        until(lambda: "voice over" in self.browser.text("#measured"), 60, lambda: "the distances: " + self.browser.text("#measured"))
+        self.browser.click("#use-measured button")
+        until(lambda: self.station.ask({"do": "status"})["not_saved"], 10, "a setting in force")
+
     def test_reminds_of_the_identification_until_an_over_has_ended(self):
         self.station.end()
         self.station = Station(self.program, "logbook.identify_every_s=4")

@@ -23,7 +23,7 @@ def until(truth, seconds=20.0, what="it"):
         if value:
             return value
         time.sleep(0.05)
-    raise AssertionError(f"{what} did not come within {seconds} s")
+    raise AssertionError(f"{what() if callable(what) else what} did not come within {seconds} s")
 
 
 class Station:
@@ -35,12 +35,13 @@ class Station:
         self.lines_log = self.folder / "lines"
         self.socket = self.folder / "control.sock"
         self.log = open(self.folder / "log", "w")
-        sets = [f"control.socket={self.socket}", f"web.port={self.port}", f"logbook.file={self.folder}/overs.jsonl"]
+        sets = [f"control.socket={self.socket}", f"web.port={self.port}", f"logbook.file={self.folder}/overs.jsonl",
+                f"black_box.folder={self.folder}/captures"]
         command = [program, "run", "--config", str(self.config), "--from", "testdata/evening.flac", "--lines", str(self.lines_log)]
         for setting in sets + list(settings):
             command += ["--set", setting]
         self.process = subprocess.Popen(command, stdin=subprocess.DEVNULL, stdout=subprocess.DEVNULL, stderr=self.log)
-        until(self.socket.exists, what="the control socket")
+        until(self.answers, what="the control socket")
         self.address = until(lambda: self.ask({"do": "page"}).get("did"), what="the page")
         self.token = self.address.split("#")[1]
 
@@ -54,6 +55,12 @@ class Station:
                 if "ok" in answer:
                     return answer
         return {}
+
+    def answers(self):
+        try:
+            return self.ask({"do": "status"})
+        except OSError:
+            return None
 
     def setting(self, key):
         return next(one["value"] for one in self.ask({"do": "settings"})["settings"] if one["key"] == key)

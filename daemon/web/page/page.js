@@ -1,46 +1,15 @@
 import { Chart, keyedSpells } from "/chart.js";
+import { $, change, get, post, tell, token } from "/station.js";
+import { Study } from "/study.js";
 
-const $ = (id) => document.getElementById(id);
 const chart = new Chart($("chart"));
-let token = location.hash.slice(1) || sessionStorage.getItem("token") || "";
 let rows = [];
 let next = 0;
 let tried = null;      // spells of the opening level that is being tried
 let inForce = null;    // the opening level of the station
 let status = null;
 
-if (token) sessionStorage.setItem("token", token);
-history.replaceState(null, "", location.pathname);
-
-// ---- the station ----
-
-async function get(path) {
-  const answer = await fetch(path, { headers: { Authorization: "Bearer " + token } });
-  if (!answer.ok) throw new Error((await answer.json()).why);
-  return answer.json();
-}
-
-async function post(path, request) {
-  const answer = await fetch(path, {
-    method: "POST",
-    headers: { Authorization: "Bearer " + token, "Content-Type": "application/json" },
-    body: JSON.stringify(request),
-  });
-  return answer.json();
-}
-
-async function change(request) {
-  try {
-    const answer = await post("/api", request);
-    tell(answer.ok ? answer.did || "done" : answer.why);
-    return answer.ok;
-  } catch {
-    tell("the station does not answer");
-    return false;
-  }
-}
-
-const tell = (text) => { $("told").textContent = text; };
+new Study({ now: () => (rows.length ? rows[rows.length - 1][0] : null), changed: () => seldom() });
 
 // ---- what is shown ----
 

@@ -1,0 +1,102 @@
+#include "daemon/study/margins.h"
+
+#include "daemon/replay/labels.h"
+#include "daemon/replay/spell.h"
+#include "daemon/study/changes.h"
+#include "daemon/study/refusal.h"
+#include "daemon/study/temporary_sound.h"
+#include "daemon/tune/map_view.h"
+#include "daemon/tune/trial.h"
+
+#include <algorithm>
+#include <cmath>
+
+namespace tripline::study {
+namespace {
+
+using std::chrono_literals::operator""ms;
+
+constexpr Duration shortest_speech = 200ms;
+
+/// Around `now`, which is among them, as far as the limits let it.
+std::vector<double> around(double now, double step, int steps, double least, double most) {
+    std::vector<double> values;
+    for (int i = -steps; i <= steps; ++i) {
+        const double value = now + i * step;
+        if (value >= least && value <= most) values.push_back(value);
+    }
+    return values;
+}
+
+tune::Map map_around(const dsp::DetectorSettings& now) {
+    return {{"gate.open_dbfs", around(now.gate.open.value, 3, 8, -90, -3)},
+            {"anti_trip.coupling_db", around(now.leak.coupling.value, 3, 6, -60, 30)},
+            {}};
+}
+
+config::Settings with(config::Settings settings, const tune::Map& map, std::size_t column, std::size_t row) {
+    settings.station.detector.gate.open = Dbfs{map.across.values[column]};
+    settings.station.detector.leak.coupling = Decibels{map.up.values[row]};
+    return settings;
+}
+
+std::vector<station::Settings> all_of(const tune::Map& map, const config::Settings& base) {
+    std::vector<station::Settings> settings;
+    for (std::size_t row = 0; row < map.rows(); ++row)
+        for (std::size_t column = 0; column < map.columns(); ++column)
+            settings.push_back(with(base, map, column, row).station);
+    return settings;
+}
+
+replay::LabelSet labels_of(const replay::Spans& speech, const replay::RecordingSource& source) {
+    replay::LabelSet labels{"the overs kept", {}};
+    for (const replay::Span& span : speech)
+        labels.labels.push_back({source.file.stem().string(), 1, span.begin, span.length(), "operator"});
+    return labels;
+}
+
+std::vector<replay::Spell> ended_spells(const black_box::KeptSound& kept) {
+    replay::SpellBook book(kept.rate);
+    for (const station::Event& event : kept.events) book.take(event);
+    std::vector<replay::Spell> spells = book.spells();
+    std::erase_if(spells, [](const replay::Spell& spell) { return spell.released <= spell.keyed; });
+    return spells;
+}
+
+}  // namespace
+
+replay::Spans right_speech(const black_box::KeptSound& kept, const std::vector<logbook::Over>& overs) {
+    const std::vector<replay::Spell> spells = ended_spells(kept);
+    const Duration hold = kept.in_force.station.detector.hold;
+    replay::Spans right;
+    for (std::size_t i = 0; i < spells.size(); ++i) {
+        const std::size_t from_last = spells.size() - i;
+        const bool wrong = from_last <= overs.size() && overs[overs.size() - from_last].wrong;
+        const bool forced = spells[i].began_by != station::Reason::voice;
+        if (wrong || forced) continue;
+        const Duration end = std::max(spells[i].decided + shortest_speech, spells[i].released - hold);
+        right.push_back({spells[i].decided, end});
+    }
+    return right;
+}
+
+std::string margins(const black_box::KeptSound& kept, const std::vector<logbook::Over>& overs,
+                    const std::function<void(double share)>& progress) {
+    const replay::Spans right = right_speech(kept, overs);
+    if (right.empty()) throw Refusal("no over has ended in the last minutes: speak first");
+    const TemporarySound sound(kept);
+    tune::Map map = map_around(kept.in_force.station.detector);
+    constexpr unsigned workers = 1;  // the station comes first
+    map.cells = tune::try_all({sound.source()}, labels_of(right, sound.source()), all_of(map, kept.in_force), workers, progress);
+    const auto robust = tune::most_robust(map);
+    const tune::Choice choice = robust ? *robust : tune::least_bad(map);
+    Json answer;
+    answer["text"] = map_text(map, choice) + '\n' +
+                     (robust ? in_words(map, choice) : std::string("No pair in the map is without a mistake.\n"));
+    answer["picture"] = map_picture(map, choice);
+    answer["changes"] = robust ? changes_of(kept.in_force, with(kept.in_force, map, choice.column, choice.row)) : Json::array();
+    answer["overs"] = right.size();
+    return answer.dump();
+}
+
+}  // namespace tripline::study

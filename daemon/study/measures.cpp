@@ -1,0 +1,67 @@
+#include "daemon/study/measures.h"
+
+#include "daemon/setup/advice.h"
+#include "daemon/study/changes.h"
+#include "daemon/study/refusal.h"
+#include "daemon/study/temporary_sound.h"
+
+#include <nlohmann/json.hpp>
+
+#include <cmath>
+
+namespace tripline::study {
+namespace {
+
+Duration in_time(const Json& seconds, Duration begin) {
+    constexpr double a_day = 86400 * 365;
+    const double value = seconds.is_number() ? seconds.get<double>() : std::nan("");
+    if (!(value >= 0 && value < a_day)) throw Refusal("a take is from and to, in seconds of the stream");
+    return std::chrono::duration_cast<Duration>(std::chrono::duration<double>(value)) - begin;
+}
+
+/// Counted from the beginning of the sound kept.
+replay::Span take(const Json& request, const char* name, Duration begin) {
+    const auto found = request.find(name);
+    if (found == request.end() || !found->is_array() || found->size() != 2)
+        throw Refusal(std::string("the take of the ") + name + " is missing");
+    const replay::Span span{in_time((*found)[0], begin), in_time((*found)[1], begin)};
+    if (span.begin < Duration::zero())
+        throw Refusal(std::string("the take of the ") + name + " is no longer kept: take it again");
+    return span;
+}
+
+setup::Stretches stretches_in(const std::string& request, Duration begin) {
+    const Json json = Json::parse(request, nullptr, false);
+    if (!json.is_object()) throw Refusal("a request is an object");
+    setup::Stretches stretches{take(json, "room", begin), take(json, "receiver", begin), take(json, "voice", begin), {}};
+    if (json.contains("soft")) stretches.soft = take(json, "soft", begin);
+    return stretches;
+}
+
+Json distances_of(const setup::Advice& advice) {
+    Json list = Json::array();
+    for (const setup::Distance& d : advice.distances) {
+        list.push_back({{"name", d.name}, {"found_db", std::round(d.found_db * 10) / 10}, {"needed_db", d.needed_db},
+                        {"cure", d.enough() ? std::string() : d.cure}});
+    }
+    return list;
+}
+
+}  // namespace
+
+std::string measures(const black_box::KeptSound& kept, const std::string& request,
+                     const std::function<void(double share)>& progress) {
+    const setup::Stretches stretches = stretches_in(request, to_duration(kept.begin, kept.rate));
+    const TemporarySound sound(kept);
+    const setup::Survey survey =
+        setup::survey(sound.source(), stretches, kept.in_force.station.detector.band, progress);
+    const setup::Advice advice = setup::advise(survey, kept.in_force);
+    Json answer;
+    answer["measured"] = setup::in_words(survey);
+    answer["distances"] = distances_of(advice);
+    answer["changes"] = changes_of(kept.in_force, advice.settings);
+    answer["good"] = advice.good();
+    return answer.dump();
+}
+
+}  // namespace tripline::study

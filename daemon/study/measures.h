@@ -1,0 +1,21 @@
+// Settings from takes of the station's own sound.
+#pragma once
+
+#include "daemon/black_box/black_box.h"
+
+#include <functional>
+#include <string>
+
+namespace tripline::study {
+
+/// `request`: {"room":[from,to],"receiver":[...],"voice":[...],"soft":[...]}, seconds of the stream, the last
+/// may be missing. The answer is a JSON object:
+///   measured    a line a figure
+///   distances   of each its name, what was found, what is needed, a cure where it is too small
+///   changes     settings that differ from those in force, as key, from and to
+///   good        whether all distances are enough
+/// `progress` may throw, to end it. Throws Refusal, and what the survey throws.
+std::string measures(const black_box::KeptSound& kept, const std::string& request,
+                     const std::function<void(double share)>& progress);
+
+}  // namespace tripline::study

@@ -1,0 +1,128 @@
+// What the page has worked out, against the commands that do the same with a file.
+#include "daemon/study/study.h"
+
+#include "daemon/setup/advice.h"
+#include "daemon/station/engine.h"
+#include "daemon/study/margins.h"
+#include "daemon/study/measures.h"
+#include "daemon/study/refusal.h"
+
+#include <gtest/gtest.h>
+#include <nlohmann/json.hpp>
+
+namespace tripline::study {
+namespace {
+
+using Json = nlohmann::json;
+using std::chrono_literals::operator""ms;
+using std::chrono_literals::operator""s;
+
+constexpr auto evening = "testdata/evening.flac";
+constexpr auto takes = R"({"room":[28.3,31.8],"receiver":[32,36],"voice":[21.3,27.9]})";
+constexpr Hertz rate{16000};
+
+struct Events final : station::EventSink {
+    void take(const station::Event& event) noexcept override { all.push_back(event); }
+    std::vector<station::Event> all;
+};
+
+/// The shipped recording as the black box keeps it, ten seconds into the stream, and what the
+/// station did with it.
+black_box::KeptSound kept_evening() {
+    black_box::KeptSound kept{{}, rate, to_frames(10s, rate), {}, {}};
+    kept.in_force.station.detector.hold = 1s;
+    auto chunk = std::make_shared<black_box::Chunk>();
+    replay::Recording recording({.file = evening});
+    EXPECT_EQ(recording.rate(), rate);
+    station::Engine engine(kept.in_force.station, rate);
+    Events events;
+    for (auto block = recording.next(); !block.microphone.empty(); block = recording.next()) {
+        engine.process({.microphone = block.microphone, .receiver = block.receiver}, events);
+        for (std::size_t i = 0; i < block.microphone.size(); ++i)
+            chunk->push_back({block.microphone[i], block.receiver[i]});
+    }
+    kept.past = {chunk};
+    kept.events = events.all;
+    return kept;
+}
+
+std::vector<logbook::Over> overs(int count, int wrong) {
+    std::vector<logbook::Over> list(static_cast<std::size_t>(count));
+    list[static_cast<std::size_t>(wrong)].wrong = true;
+    return list;
+}
+
+TEST(TheMeasures, AreThoseOfSetupOnTheSameSound) {
+    const setup::Stretches stretches{{18300ms, 21800ms}, {22s, 26s}, {11300ms, 17900ms}, {}};
+    const auto survey = setup::survey({.file = evening}, stretches, {}, {});
+    const auto answer = Json::parse(measures(
+        kept_evening(), takes, [](double) {}));
+    EXPECT_EQ(answer.at("measured"), setup::in_words(survey));
+    EXPECT_EQ(answer.at("good"), setup::advise(survey, {}).good());
+    EXPECT_GE(answer.at("distances").size(), 2U);
+}
+
+TEST(TheMeasures, RefuseATakeThatIsNoLongerKept) {
+    EXPECT_THROW(measures(kept_evening(), R"({"room":[8,12],"receiver":[32,36],"voice":[21,27]})", [](double) {}), Refusal);
+}
+
+TEST(TheMeasures, RefuseWhatIsNoRequest) {
+    for (const char* request : {"", "[]", "{}", R"({"room":[1]})", R"({"room":["a",2],"receiver":[1,2],"voice":[1,2]})",
+                                R"({"room":[-1,1e99],"receiver":[1,2],"voice":[1,2]})"}) {
+        EXPECT_THROW(measures(kept_evening(), request, [](double) {}), Refusal) << request;
+    }
+}
+
+TEST(TheMargins, CountAsRightWhatWasKeyedAndNotMarked) {
+    const auto kept = kept_evening();
+    const auto all = right_speech(kept, {});
+    ASSERT_EQ(all.size(), 3U);
+    const auto without_second = right_speech(kept, overs(9, 7));  // of nine, the last three are kept
+    EXPECT_EQ(without_second, (replay::Spans{all[0], all[2]}));
+}
+
+TEST(TheMargins, FindTheSettingsInForceWithoutAMistake) {
+    const auto answer = Json::parse(margins(kept_evening(), {}, [](double) {}));
+    EXPECT_EQ(answer.at("overs"), 3);
+    EXPECT_NE(answer.at("text").get<std::string>().find('['), std::string::npos);
+    EXPECT_EQ(answer.at("picture").get<std::string>().rfind("<svg", 0), 0U);
+}
+
+TEST(TheMargins, AreRefusedWhenNothingWasKeyed) {
+    auto kept = kept_evening();
+    kept.events.clear();
+    EXPECT_THROW(margins(kept, {}, [](double) {}), Refusal);
+}
+
+/// Until it is worked out, two minutes at most.
+Json outcome_of(const Study& study) {
+    for (int i = 0; i < 6000; ++i) {
+        auto outcome = Json::parse(study.outcome());
+        if (!outcome.contains("working")) return outcome;
+        std::this_thread::sleep_for(20ms);
+    }
+    return {};
+}
+
+TEST(AStudy, WorksOneThingOutAtATimeAndEndsWhenItsOwnerDoes) {
+    black_box::BlackBox box({120s, {}, 0});
+    const control::Desk desk;
+    Study study(box, desk);
+    EXPECT_EQ(study.outcome(), "{}");
+    EXPECT_TRUE(study.begin(Study::Subject::margins, "{}"));
+    EXPECT_EQ(outcome_of(study).at("failed"), "no sound has been heard yet");
+    const auto kept = kept_evening();
+    box.begin(rate, kept.begin, Frames{8}, station::Mode::armed, kept.in_force);
+    box.take(*kept.past.front());
+    for (station::Event event : kept.events) {
+        event.at += kept.begin;
+        box.take(event);
+    }
+    EXPECT_TRUE(study.begin(Study::Subject::measures, takes));
+    EXPECT_FALSE(study.begin(Study::Subject::margins, "{}"));
+    EXPECT_TRUE(outcome_of(study).contains("measured"));
+    EXPECT_TRUE(study.begin(Study::Subject::margins, "{}"));  // and is left at work
+}
+
+}  // namespace
+}  // namespace tripline::study
