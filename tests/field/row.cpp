@@ -39,7 +39,7 @@ Row look_ahead_row() {
     r.station.sequence = {.mute = {0ms, 5ms}, .antenna = {0ms, 20ms}, .ptt = {15ms, 20ms}, .settle = 0ms};
     r.station.transmit_audio.look_ahead = 60ms;
     r.target = {.lost_percent = 0};
-    r.on_record = {.lost_percent = 0.34};
+    r.on_record = {.lost_percent = 0.29};
     return r;
 }
 
