@@ -12,6 +12,9 @@ constexpr double hop_target = 0.5e-3;
 /// While the operator holds the key, other sounds of the room lift the threshold no higher
 /// than 12 dB under the peaks of this spell.
 constexpr float under_own_peak = 0.063F;
+/// A voice begins no further than 3 dB under the receiver's leak that was subtracted: less may
+/// be what the prediction was short of.
+constexpr float over_leak = 0.5F;
 
 Hertz checked(Hertz rate) {
     if (!(rate.value >= 8000 && rate.value <= 192000))
@@ -142,8 +145,9 @@ void Detector::judge() noexcept {
 
     const bool was_held = heard_.held;
     const bool blanked = blanking_() && !heard_.voice;
-    const bool murmur = murmurs();
-    const bool begin = begins();
+    const bool talks = left.leak > under_own_peak * operator_.peak();  // the loudspeaker, with pitch
+    const bool murmur = murmurs() && !talks;
+    const bool begin = begins() && weighed_.fast > over_leak * left.leak;
     if (barred_ && weighed_.remainder < m.threshold) barred_ = false;
     const bool open = !blanked && !barred_ && gate_(weighed_.remainder, m.threshold, begin);
     heard_.voice = open || (murmur && !was_held && !blanked && !barred_);

@@ -49,8 +49,9 @@ public:
     /// else a sound that lasts will do. `periodicity` is 0 to 1.
     bool qualified(float periodicity, bool wary) noexcept {
         pitched_ = periodicity >= voiced_wary_ ? pitched_ + 1 : 0;
-        if (above_ >= window_ && (wary ? pitched_ >= pitched_wary_ : periodicity >= voiced_)) return true;
-        if (wary || run_ == 0) return false;
+        if (wary) return pitched_ >= pitched_wary_ && above_ >= window_ + pitched_wary_;
+        if (periodicity >= voiced_ && above_ >= window_) return true;
+        if (run_ == 0) return false;
         const bool sudden = at(now_ + 1 - run_ - rise_) < jump_ * peak_;
         return run_ >= (sudden ? sudden_ : gradual_);
     }
