@@ -22,8 +22,12 @@ Duration time_to_air(const SequenceSettings& sequence, Duration loudspeaker_fade
 }
 
 Duration advised_look_ahead(const Settings& settings) {
-    constexpr Duration looks = 4ms;  // the detector looks every hop, and at pitch every few
-    return settings.detector.gate.qualify + settings.detector.envelope.attack + looks +
+    constexpr Duration looks = 4ms;        // the detector looks every hop, and at pitch every few
+    constexpr Duration pitch_shows = 12ms;  // of a sound that begins loud, through the filters
+    const dsp::DetectorSettings& detector = settings.detector;
+    const Duration lasting = detector.gate.qualify + detector.envelope.attack;
+    const Duration in_a_restless_room = pitch_shows + detector.evidence.onset.pitched_wary;
+    return std::max(lasting, in_a_restless_room) + looks +
            time_to_air(settings.sequence, settings.loudspeaker_fade);
 }
 

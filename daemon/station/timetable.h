@@ -20,9 +20,10 @@ private:
 /// cover besides the detector's own time.
 Duration time_to_air(const SequenceSettings& sequence, Duration loudspeaker_fade);
 
-/// The look-ahead that covers a clear beginning with these settings: qualifying, the attack of
-/// the envelope, the hops until the detector has looked, and the time to the air. A soft
-/// beginning is heard later, and more of it is lost.
+/// The look-ahead that covers a clear beginning with these settings: qualifying and the attack of
+/// the envelope, or in a restless room the time a pitch takes to show and has to last; the hops
+/// until the detector has looked; and the time to the air. A soft beginning is heard later, and
+/// more of it is lost.
 Duration advised_look_ahead(const Settings& settings);
 
 }  // namespace tripline::station

@@ -101,6 +101,16 @@ TEST_F(TheStation, WritesItsBlackBoxWhenAskedAndWhenAnOverIsMarkedAndBothReplayF
     EXPECT_EQ(captures, 2);
 }
 
+/// The engine's mode is told before the guard has driven the lines: waits a moment.
+bool ends_at_rest(const std::string& lines) {
+    for (int i = 0; i < 100; ++i) {
+        const std::string text = text_of(lines);
+        if (text.rfind("ptt rest") != std::string::npos && text.rfind("ptt rest") > text.rfind("ptt active")) return true;
+        ::poll(nullptr, 0, 20);
+    }
+    return false;
+}
+
 TEST_F(TheStation, GoesToSafeAndBackToArmedBySignals) {
     faults::Child station(run("testdata/evening.flac"));
     ASSERT_NE(station.hear("  ", 20s).find("key closed"), std::string::npos) << text_of(log);
@@ -108,7 +118,7 @@ TEST_F(TheStation, GoesToSafeAndBackToArmedBySignals) {
     EXPECT_TRUE(comes(log, "mode safe commanded by SIGUSR1"));
     EXPECT_TRUE(comes(log, "the station is in mode safe")) << text_of(log);
     EXPECT_TRUE(comes(lines, "ptt active"));
-    EXPECT_GT(text_of(lines).rfind("ptt rest"), text_of(lines).rfind("ptt active"));
+    EXPECT_TRUE(ends_at_rest(lines)) << text_of(lines);
     station.signal(SIGUSR2);
     EXPECT_TRUE(comes(log, "the station is in mode armed")) << text_of(log);
     station.signal(SIGTERM);

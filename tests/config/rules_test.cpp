@@ -49,9 +49,9 @@ TEST(TheLookAhead, IsNotedWhenItDelaysNothingOrNotEnough) {
     expect("transmit_audio.look_ahead_ms = 60\n",
            "1:32: note: transmit_audio.look_ahead_ms: delays nothing: audio.transmitter_channel is 0");
     expect("transmit_audio.look_ahead_ms = 63\naudio.transmitter_channel = 1\n",
-           "1:32: note: transmit_audio.look_ahead_ms: shorter than the 64 ms from a clear beginning to "
+           "1:32: note: transmit_audio.look_ahead_ms: shorter than the 70 ms from a clear beginning to "
            "transmitter ready: the first syllable is cut");
-    expect("transmit_audio.look_ahead_ms = 64\naudio.transmitter_channel = 1\n", "");
+    expect("transmit_audio.look_ahead_ms = 70\naudio.transmitter_channel = 1\n", "");
 }
 
 TEST(TheLookAhead, IsNotLongerThanTheHangTime) {
