@@ -47,6 +47,15 @@ struct TheStation : testing::Test {
         }
         return false;
     }
+    /// The engine's mode is told before the guard has driven the lines: waits a moment.
+    static bool ends_at_rest(const std::string& lines) {
+        for (int i = 0; i < 100; ++i) {
+            const std::string text = text_of(lines);
+            if (text.rfind("ptt rest") != std::string::npos && text.rfind("ptt rest") > text.rfind("ptt active")) return true;
+            ::poll(nullptr, 0, 20);
+        }
+        return false;
+    }
 };
 
 TEST_F(TheStation, WritesItsBlackBoxAfterAForcedTimeOutAndItReplaysToTheSameEvents) {
@@ -99,16 +108,6 @@ TEST_F(TheStation, WritesItsBlackBoxWhenAskedAndWhenAnOverIsMarkedAndBothReplayF
         EXPECT_NE(text_of(beside(".txt")).find("every figure: all the same"), std::string::npos) << text_of(beside(".txt"));
     }
     EXPECT_EQ(captures, 2);
-}
-
-/// The engine's mode is told before the guard has driven the lines: waits a moment.
-bool ends_at_rest(const std::string& lines) {
-    for (int i = 0; i < 100; ++i) {
-        const std::string text = text_of(lines);
-        if (text.rfind("ptt rest") != std::string::npos && text.rfind("ptt rest") > text.rfind("ptt active")) return true;
-        ::poll(nullptr, 0, 20);
-    }
-    return false;
 }
 
 TEST_F(TheStation, GoesToSafeAndBackToArmedBySignals) {
