@@ -107,7 +107,7 @@ void Audience::add_kin(const std::vector<station::Settings>& settings, const Kin
         const std::size_t to = std::min(from + size, kin.settings.size());
         std::vector<station::Settings> some;
         for (std::size_t i = from; i < to; ++i) some.push_back(settings[kin.settings[i]]);
-        const auto& flock = flocks_.emplace_back(std::make_unique<Part>(Flock(some, rate), ear))->flock;
+        const auto& flock = flocks_.emplace_back(std::make_unique<Part>(Part{Flock(some, rate), ear}))->flock;
         for (std::size_t i = from; i < to; ++i) spells_[kin.settings[i]] = &flock.spells(i - from);
     }
 }
