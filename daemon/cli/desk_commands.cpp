@@ -2,12 +2,15 @@
 #include "daemon/cli/commands.h"
 #include "daemon/cli/desk_options.h"
 #include "daemon/cli/desk_text.h"
+#include "daemon/logbook/mark.h"
 
 #include <CLI/CLI.hpp>
 #include <nlohmann/json.hpp>
 
 #include <iostream>
 #include <memory>
+#include <string>
+#include <vector>
 
 namespace tripline::cli {
 namespace {
@@ -24,6 +27,7 @@ struct StatusOptions {
 struct ChangeOptions {
     DeskOptions desk;
     std::string setting;
+    std::string mark;
     std::uint64_t over = 0;
 };
 
@@ -52,6 +56,10 @@ Json set_request(const std::string& setting) {
     return {{"do", "set"}, {"key", setting.substr(0, equals)}, {"value", setting.substr(equals + 1)}};
 }
 
+Json mark_request(const ChangeOptions& options) {
+    return {{"do", "mark"}, {"as", options.mark}, {"over", options.over}};
+}
+
 void add_status(CLI::App& program, ExitCode& outcome) {
     auto* command = program.add_subcommand("status", "Tell how a running station stands");
     const auto options = std::make_shared<StatusOptions>();
@@ -75,8 +83,8 @@ std::shared_ptr<ChangeOptions> add_change(CLI::App& program, ExitCode& outcome, 
 }
 
 template <class Value>
-void take(CLI::App& program, const char* command, const char* name, Value& value, const char* about, bool needed) {
-    program.get_subcommand(command)->add_option(name, value, about)->required(needed);
+CLI::Option* take(CLI::App& program, const char* command, const char* name, Value& value, const char* about, bool needed) {
+    return program.get_subcommand(command)->add_option(name, value, about)->required(needed);
 }
 
 }  // namespace
@@ -100,8 +108,9 @@ void add_desk(CLI::App& program, ExitCode& outcome) {
                [](const ChangeOptions&) { return Json{{"do", "capture"}}; });
     add_change(program, outcome, "page", "Print the address of the station's page, with its token",
                [](const ChangeOptions&) { return Json{{"do", "page"}}; });
-    const auto mark = add_change(program, outcome, "mark", "Mark an over in the log as wrongly keyed",
-                                 [](const ChangeOptions& o) { return Json{{"do", "mark"}, {"over", o.over}}; });
+    const auto mark = add_change(program, outcome, "mark", "Say that the station was wrong; its black box writes what it keeps", mark_request);
+    take(program, "mark", "AS", mark->mark, "false: it keyed and should not have; missed: it did not key just now; late: it keyed too late", true)
+        ->check(CLI::IsMember(std::vector<std::string>(logbook::mark_names.begin() + 1, logbook::mark_names.end())));
     take(program, "mark", "OVER", mark->over, "Number of the over; the last one if not given", false);
 }
 

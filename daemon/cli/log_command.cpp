@@ -37,19 +37,33 @@ std::string whole_log(const std::string& path) {
     return text.str();
 }
 
-void print(const std::vector<logbook::Over>& overs, bool csv) {
+/// Overs and what was missed, in the order of time.
+void print(const logbook::Log& log, bool csv) {
     if (csv) std::cout << logbook::csv_head << '\n';
-    for (const auto& over : overs) {
+    auto missed = log.missed.begin();
+    const auto print_missed = [&](logbook::WallTime before) {
+        for (; missed != log.missed.end() && *missed < before; ++missed)
+            std::cout << (csv ? logbook::csv_line(*missed) : logbook::missed_text(*missed)) << '\n';
+    };
+    for (const auto& over : log.overs) {
+        print_missed(over.began);
         std::cout << (csv ? logbook::csv_line(over) : logbook::over_text(over)) << '\n';
     }
+    print_missed(logbook::WallTime::max());
+}
+
+/// The last overs, and what was missed since the first of them.
+void shorten(logbook::Log& log, std::size_t last) {
+    if (last == 0 || log.overs.size() <= last) return;
+    log.overs.erase(log.overs.begin(), log.overs.end() - static_cast<std::ptrdiff_t>(last));
+    std::erase_if(log.missed, [&](logbook::WallTime at) { return at < log.overs.front().began; });
 }
 
 ExitCode print_log(const LogOptions& options) {
-    std::size_t strange = 0;
-    auto overs = logbook::read_overs(whole_log(options.file), strange);
-    if (options.last > 0 && overs.size() > options.last) overs.erase(overs.begin(), overs.end() - static_cast<std::ptrdiff_t>(options.last));
-    print(overs, options.csv);
-    if (strange > 0) std::cerr << options.file << ": " << strange << " lines are damaged and were left out\n";
+    auto log = logbook::read_log(whole_log(options.file));
+    shorten(log, options.last);
+    print(log, options.csv);
+    if (log.strange > 0) std::cerr << options.file << ": " << log.strange << " lines are damaged and were left out\n";
     return ExitCode::good;
 }
 

@@ -31,11 +31,13 @@ void Desk::over(const logbook::Over& over) {
     overs_.push(over);
 }
 
-bool Desk::mark(std::uint64_t over) {
+bool Desk::mark(std::uint64_t over, logbook::Mark mark) {
     const std::lock_guard lock(lock_);
     for (std::uint64_t number = overs_.first(); number < overs_.count(); ++number) {
         logbook::Over* const kept = overs_.find(number);
-        if (kept->number == over) return kept->wrong = true;
+        if (kept->number != over) continue;
+        kept->mark = mark;
+        return true;
     }
     return false;
 }

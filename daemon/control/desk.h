@@ -40,7 +40,7 @@ public:
     void event(std::string line);
     void over(const logbook::Over& over);
     /// False: not among those kept.
-    bool mark(std::uint64_t over);
+    bool mark(std::uint64_t over, logbook::Mark mark);
     /// The next change asked for; not one that has waited too long, unless it is a safe.
     std::optional<Asked> next();
     /// From now on every change is refused.

@@ -66,12 +66,20 @@ void read_mode(Members& members, Request& request) {
     else members.miss("mode", "has to be \"armed\", \"safe\" or \"keyed\"");
 }
 
+void read_mark(Members& members, Request& request) {
+    const auto mark = logbook::mark_named(members.text("as"));
+    if (!mark) members.miss("as", "has to be \"false\", \"missed\" or \"late\"");
+    else if (*mark == logbook::Mark::missed && request.over != 0) members.miss("over", "has no place with what was missed");
+    else request.mark = *mark;
+}
+
 void read_members(Members& members, Request& request) {
     constexpr std::int64_t most_id = std::int64_t{1} << 53;  // exact in every reader of JSON
     request.on = members.truth("on", true);
     request.over = static_cast<std::uint64_t>(members.whole("over", 0, most_id));
     request.last = static_cast<std::size_t>(members.whole("last", 20, most_overs));
     if (request.verb == Verb::mode) read_mode(members, request);
+    if (request.verb == Verb::mark) read_mark(members, request);
     if (request.verb != Verb::set) return;
     request.key = members.text("key");
     request.value = members.text("value");

@@ -1,6 +1,7 @@
 // What a client asks for.
 #pragma once
 
+#include "daemon/logbook/mark.h"
 #include "daemon/station/state.h"
 
 #include <array>
@@ -21,7 +22,7 @@ enum class Verb : std::uint8_t {
     save,      ///< what was set goes into the settings file
     settings,  ///< those that may be set, with their values
     overs,     ///< the last ones
-    mark,      ///< one over as wrongly keyed
+    mark,      ///< one over as false or late, or just now as missed
     capture,   ///< what was heard just now goes into a file
     metrics,   ///< counters
     page,      ///< address of the page, with its token
@@ -52,7 +53,8 @@ struct Request {
     station::Mode mode = station::Mode::safe; ///< mode
     std::string key;                          ///< set
     std::string value;                        ///< set: as TOML; text needs no quotes
-    std::uint64_t over = 0;                   ///< mark: number of the over; 0: the last one
+    logbook::Mark mark = logbook::Mark::none; ///< mark
+    std::uint64_t over = 0;                   ///< mark: number of the over; 0: the last one; missed: 0
     std::size_t last = 20;                    ///< overs: how many
 
     /// The one thing that is never made to wait.

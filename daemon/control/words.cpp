@@ -105,7 +105,7 @@ std::string overs(const Request& request, const std::vector<logbook::Over>& over
     Json list = Json::array();
     for (const logbook::Over& over : overs) {
         Json one = Json::parse(logbook::over_line(over));
-        one["wrong"] = over.wrong;
+        one["mark"] = name(over.mark);
         list.push_back(std::move(one));
     }
     line["overs"] = std::move(list);

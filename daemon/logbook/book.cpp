@@ -25,12 +25,13 @@ std::string text_of(const std::string& path) {
 
 }  // namespace
 
+WallTime wall_now() { return std::chrono::floor<std::chrono::milliseconds>(std::chrono::system_clock::now()); }
+
 Book::Book(std::string path) : path_(std::move(path)) {
     if (!std::ofstream(path_, std::ios::app)) throw std::runtime_error(path_ + ": cannot be written");
-    std::size_t strange = 0;
     const std::string text = text_of(path_);
-    before_ = read_overs(text, strange);
-    if (before_.empty()) before_ = read_overs(text_of(path_ + ".1"), strange);
+    before_ = read_log(text).overs;
+    if (before_.empty()) before_ = read_log(text_of(path_ + ".1")).overs;
     if (!text.empty() && text.back() != '\n') add("\n");  // cut off by a crash: the next line stands alone
     writer_ = std::thread([this] { run(); });
 }
@@ -40,12 +41,27 @@ Book::~Book() {
     writer_.join();
 }
 
-void Book::write(const Over& over) noexcept { put({false, over}); }
+void Book::write(const Over& over) noexcept { put({Entry::Kind::over, over}); }
 
-void Book::mark(std::uint64_t over) noexcept {
-    Entry entry{true, {}};
+void Book::mark(std::uint64_t over, Mark mark) noexcept {
+    Entry entry{Entry::Kind::mark, {}};
     entry.over.number = over;
+    entry.over.mark = mark;
     put(entry);
+}
+
+void Book::missed(WallTime at) noexcept {
+    Entry entry{Entry::Kind::missed, {}};
+    entry.over.began = at;
+    put(entry);
+}
+
+std::string Book::line_of(const Entry& entry) {
+    switch (entry.kind) {
+        case Entry::Kind::mark: return mark_line(entry.over.number, entry.over.mark);
+        case Entry::Kind::missed: return missed_line(entry.over.began);
+        default: return over_line(entry.over);
+    }
 }
 
 void Book::put(const Entry& entry) noexcept {
@@ -62,9 +78,7 @@ void Book::run() {
 
 void Book::drain() {
     std::string text;
-    for (Entry entry; ring_.pop(entry);) {
-        text += (entry.is_mark ? mark_line(entry.over.number) : over_line(entry.over)) + '\n';
-    }
+    for (Entry entry; ring_.pop(entry);) text += line_of(entry) + '\n';
     if (!text.empty()) add(text);
 }
 

@@ -12,6 +12,9 @@
 
 namespace tripline::logbook {
 
+/// By the system's clock.
+WallTime wall_now();
+
 class Book {
 public:
     static constexpr std::size_t most_bytes = 1UL << 20;  ///< then the file becomes FILE.1, and so on
@@ -26,16 +29,18 @@ public:
     const std::vector<Over>& before() const noexcept { return before_; }
     /// One thread. Beyond 256 waiting it is dropped, and failed().
     void write(const Over& over) noexcept;
-    void mark(std::uint64_t over) noexcept;
+    void mark(std::uint64_t over, Mark mark) noexcept;
+    void missed(WallTime at) noexcept;
     /// Something could not be written. Any thread.
     bool failed() const noexcept { return failed_.load(std::memory_order_relaxed); }
     const std::string& path() const noexcept { return path_; }
 
 private:
     struct Entry {
-        bool is_mark = false;
-        Over over;
+        enum class Kind : std::uint8_t { over, mark, missed } kind = Kind::over;
+        Over over;   // mark: its number and mark; missed: when it began
     };
+    static std::string line_of(const Entry& entry);
     void put(const Entry& entry) noexcept;
     void run();
     void drain();

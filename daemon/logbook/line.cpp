@@ -48,19 +48,26 @@ std::optional<Over> over_of(const Json& line) {
     return over;
 }
 
-/// False: neither an over nor a mark.
-bool take(const Json& line, std::vector<Over>& overs) {
+bool take_mark(const Json& line, std::vector<Over>& overs) {
+    const auto mark = mark_named(line.value("as", std::string()));
+    if (!mark) return false;
+    const auto marked = std::ranges::find(overs, line.value("mark", std::uint64_t{0}), &Over::number);
+    if (marked != overs.end()) marked->mark = *mark;
+    return true;
+}
+
+/// False: nothing of a log.
+bool take(const Json& line, Log& log) {
     if (!line.is_object()) return false;
-    if (line.contains("mark")) {
-        const auto marked = std::ranges::find(overs, line.value("mark", std::uint64_t{0}), &Over::number);
-        if (marked != overs.end()) marked->wrong = true;
-        return true;
+    if (line.contains("mark")) return take_mark(line, log.overs);
+    if (line.contains("missed")) {
+        const auto at = time_of(line.value("missed", std::string()));
+        if (at) log.missed.push_back(*at);
+        return at.has_value();
     }
-    if (const auto over = over_of(line)) {
-        overs.push_back(*over);
-        return true;
-    }
-    return false;
+    const auto over = over_of(line);
+    if (over) log.overs.push_back(*over);
+    return over.has_value();
 }
 
 }  // namespace
@@ -87,40 +94,47 @@ std::string over_line(const Over& over) {
     return line.dump();
 }
 
-std::string mark_line(std::uint64_t over) { return Json{{"mark", over}, {"as", "wrong"}}.dump(); }
+std::string mark_line(std::uint64_t over, Mark mark) { return Json{{"mark", over}, {"as", name(mark)}}.dump(); }
 
-std::vector<Over> read_overs(std::string_view text, std::size_t& strange) {
-    std::vector<Over> overs;
+std::string missed_line(WallTime at) { return Json{{"missed", time_text(at)}}.dump(); }
+
+Log read_log(std::string_view text) {
+    Log log;
     for (std::size_t begin = 0; begin < text.size();) {
         const auto end = std::min(text.find('\n', begin), text.size());
         const Json line = Json::parse(text.substr(begin, end - begin), nullptr, false);
         begin = end + 1;
         try {
-            if (!take(line, overs)) ++strange;
+            if (!take(line, log)) ++log.strange;
         } catch (const Json::exception&) {  // a member of another kind
-            ++strange;
+            ++log.strange;
         }
     }
-    return overs;
+    return log;
 }
 
 std::string over_text(const Over& over) {
+    const std::string mark = over.mark == Mark::none ? "" : "  marked " + std::string(name(over.mark));
     char text[160];
     std::snprintf(text, sizeof text, "%6llu  %s  %7.1f s  %-10s to %-12s peak %6.1f dBFS%s",
                   static_cast<unsigned long long>(over.number), time_text(over.began).c_str(),
                   static_cast<double>(over.length.count()) / 1000, std::string(station::name(over.keyed_by)).c_str(),
                   std::string(station::name(over.ended_by)).c_str(), to_dbfs(over.peak).value,
-                  over.wrong ? "  wrong" : "");
+                  mark.c_str());
     return text;
 }
+
+std::string missed_text(WallTime at) { return "        " + time_text(at) + "  missed: spoken, and nothing was keyed"; }
 
 std::string csv_line(const Over& over) {
     char text[160];
     std::snprintf(text, sizeof text, "%llu,%s,%.3f,%s,%s,%.1f,%s", static_cast<unsigned long long>(over.number),
                   time_text(over.began).c_str(), static_cast<double>(over.length.count()) / 1000,
                   std::string(station::name(over.keyed_by)).c_str(), std::string(station::name(over.ended_by)).c_str(),
-                  to_dbfs(over.peak).value, over.wrong ? "yes" : "no");
+                  to_dbfs(over.peak).value, std::string(name(over.mark)).c_str());
     return text;
 }
+
+std::string csv_line(WallTime missed) { return "," + time_text(missed) + ",,,,," + std::string(name(Mark::missed)); }
 
 }  // namespace tripline::logbook

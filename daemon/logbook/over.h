@@ -1,6 +1,7 @@
 // One over, as the station's log has it.
 #pragma once
 
+#include "daemon/logbook/mark.h"
 #include "daemon/station/event.h"
 
 #include <chrono>
@@ -19,7 +20,7 @@ struct Over {
     station::Reason keyed_by = station::Reason::none;
     station::Reason ended_by = station::Reason::none;
     Power peak = 0;       ///< loudest microphone in it
-    bool wrong = false;   ///< the operator says it should not have been
+    Mark mark = Mark::none;  ///< false_key or late
 };
 
 static_assert(std::is_trivially_copyable_v<Over>);

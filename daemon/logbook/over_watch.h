@@ -15,7 +15,7 @@ public:
 
     void key_closed(WallTime now, station::Reason why, Power microphone) {
         over_ = {.number = over_.number + 1, .began = now, .length = {}, .keyed_by = why,
-                 .ended_by = station::Reason::none, .peak = microphone, .wrong = false};
+                 .ended_by = station::Reason::none, .peak = microphone, .mark = Mark::none};
         running_ = true;
     }
     void heard(Power microphone) {

@@ -10,14 +10,6 @@
 
 namespace tripline::service {
 
-namespace {
-
-logbook::WallTime now_wall() {
-    return std::chrono::time_point_cast<std::chrono::milliseconds>(std::chrono::system_clock::now());
-}
-
-}  // namespace
-
 EventReporter::EventReporter(audio::Ring<station::Event>& events, Log& log, control::Desk& desk, bool print,
                              const std::string& file)
     : events_(events), log_(log), desk_(desk) {
@@ -49,7 +41,7 @@ void EventReporter::take_key(const station::Event& event, Hertz rate) {
     if (event.lines.ptt) {
         ++overs_;
         closed_at_ = event.at;
-        watch_.key_closed(now_wall(), reason_, event.heard.measures.microphone);
+        watch_.key_closed(logbook::wall_now(), reason_, event.heard.measures.microphone);
     } else {
         take_over(watch_.key_opened(to_duration(event.at - closed_at_, rate), reason_));
         keyed_ += to_duration(event.at - closed_at_, rate);

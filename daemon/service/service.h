@@ -52,7 +52,7 @@ private:
     void lay_out();
     void open_book();
     void remind(Duration now);
-    control::Outcome obey_mark(std::uint64_t over);
+    control::Outcome obey_mark(logbook::Mark mark, std::uint64_t over);
     control::Outcome obey(const control::Desk::Asked& asked, Duration now);
     control::Outcome obey_mode(const control::Desk::Asked& asked);
     control::Outcome obey_set(const control::Desk::Asked& asked, Duration now);

@@ -119,7 +119,7 @@ control::Outcome Service::obey(const control::Desk::Asked& asked, Duration now) 
         case Verb::capture:
             if (!capture("asked-for")) return {false, "there is no black box, or captures wait already"};
             return {true, "being written; the log tells where"};
-        case Verb::mark: return obey_mark(asked.request.over);
+        case Verb::mark: return obey_mark(asked.request.mark, asked.request.over);
         case Verb::saved:
             set_.clear();
             log_.say(Message::settings_saved, {options_.settings_file, asked.by});
@@ -137,13 +137,19 @@ control::Outcome Service::obey_mode(const control::Desk::Asked& asked) {
     return {true, {}};
 }
 
-control::Outcome Service::obey_mark(std::uint64_t over) {
-    const auto last = desk_.overs(1);
-    if (over == 0 && !last.empty()) over = last.back().number;
-    if (!desk_.mark(over)) return {false, "there is no such over among the last ones"};
-    if (book_) book_->mark(over);
-    capture("marked-wrong");  // where there is a black box
-    return {true, "over " + std::to_string(over) + " is marked as wrong"};
+control::Outcome Service::obey_mark(logbook::Mark mark, std::uint64_t over) {
+    std::string did = "marked: spoken, and nothing was keyed";
+    if (mark == logbook::Mark::missed) {
+        if (book_) book_->missed(logbook::wall_now());
+    } else {
+        const auto last = desk_.overs(1);
+        if (over == 0 && !last.empty()) over = last.back().number;
+        if (!desk_.mark(over, mark)) return {false, "there is no such over among the last ones"};
+        if (book_) book_->mark(over, mark);
+        did = "over " + std::to_string(over) + " is marked as " + std::string(name(mark));
+    }
+    if (capture("marked-" + std::string(name(mark)))) did += "; the black box writes what it keeps";
+    return {true, did};
 }
 
 control::Outcome Service::obey_set(const control::Desk::Asked& asked, Duration now) {

@@ -71,7 +71,7 @@ replay::Spans right_speech(const black_box::KeptSound& kept, const std::vector<l
     replay::Spans right;
     for (std::size_t i = 0; i < spells.size(); ++i) {
         const std::size_t from_last = spells.size() - i;
-        const bool wrong = from_last <= overs.size() && overs[overs.size() - from_last].wrong;
+        const bool wrong = from_last <= overs.size() && overs[overs.size() - from_last].mark == logbook::Mark::false_key;
         const bool forced = spells[i].began_by != station::Reason::voice;
         if (wrong || forced) continue;
         const Duration end = std::max(spells[i].decided + shortest_speech, spells[i].released - hold);

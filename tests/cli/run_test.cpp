@@ -90,8 +90,8 @@ TEST_F(TheStation, WritesItsBlackBoxWhenAskedAndWhenAnOverIsMarkedAndBothReplayF
     };
     ASSERT_EQ(tell("capture"), 0) << text_of(log);
     ASSERT_TRUE(comes(log, "asked-for", 30s)) << text_of(log);
-    ASSERT_EQ(tell("mark"), 0) << text_of(log);
-    ASSERT_TRUE(comes(log, "marked-wrong", 30s)) << text_of(log);
+    ASSERT_EQ(tell("mark missed"), 0) << text_of(log);
+    ASSERT_TRUE(comes(log, "marked-missed", 30s)) << text_of(log);
     station.signal(SIGTERM);
     EXPECT_EQ(station.wait(10s), 0);
     int captures = 0;

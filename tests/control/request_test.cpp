@@ -29,13 +29,15 @@ TEST(ARequest, IsReadWithItsMembers) {
     const Request set = good(R"({"do":"set","key":"gate.hold_ms","value":"2000"})");
     EXPECT_EQ(set.key, "gate.hold_ms");
     EXPECT_EQ(set.value, "2000");
-    EXPECT_EQ(good(R"({"do":"mark","over":12})").over, 12U);
+    EXPECT_EQ(good(R"({"do":"mark","as":"late","over":12})").over, 12U);
+    EXPECT_EQ(good(R"({"do":"mark","as":"late","over":12})").mark, logbook::Mark::late);
+    EXPECT_EQ(good(R"({"do":"mark","as":"missed"})").mark, logbook::Mark::missed);
     EXPECT_EQ(good(R"({"do":"overs","last":5})").last, 5U);
 }
 
 TEST(ARequest, OfEachVerbIsKnown) {
     for (const auto verb : verb_names) {
-        const std::string line = "{\"do\":\"" + std::string(verb) + R"(","mode":"safe","key":"k","value":"v"})";
+        const std::string line = "{\"do\":\"" + std::string(verb) + R"(","mode":"safe","as":"late","key":"k","value":"v"})";
         EXPECT_EQ(name(good(line).verb), verb);
     }
 }
@@ -48,6 +50,9 @@ TEST(AMistake, IsTold) {
     EXPECT_EQ(wrong(R"({"do":"saved"})"), "do: there is no such request");
     EXPECT_EQ(wrong(R"({"do":"mode"})"), "mode has to be text");
     EXPECT_EQ(wrong(R"({"do":"mode","mode":"loud"})"), "mode has to be \"armed\", \"safe\" or \"keyed\"");
+    EXPECT_EQ(wrong(R"({"do":"mark"})"), "as has to be text");
+    EXPECT_EQ(wrong(R"({"do":"mark","as":"bad"})"), "as has to be \"false\", \"missed\" or \"late\"");
+    EXPECT_EQ(wrong(R"({"do":"mark","as":"missed","over":3})"), "over has no place with what was missed");
     EXPECT_EQ(wrong(R"({"do":"set","key":"a=b","value":"1"})"), "key has no = in it");
     EXPECT_EQ(wrong(R"({"do":"set","key":"a","value":1})"), "value has to be text");
     EXPECT_EQ(wrong(R"({"do":"status","id":-1})"), "id has to be a whole number from 0 on");
@@ -65,7 +70,9 @@ TEST(ALineOfAnyBytes, IsARequestOrAMistake) {
         for (unsigned n = random() % 4; n > 0; --n) line[random() % line.size()] = static_cast<char>(random());
         line.resize(random() % (line.size() + 1));
         const Parsed parsed = parse(line);
-        if (const auto* request = std::get_if<Request>(&parsed)) EXPECT_NE(name(request->verb), "");
+        if (const auto* request = std::get_if<Request>(&parsed)) {
+            EXPECT_NE(name(request->verb), "");
+        }
     }
 }
 

@@ -37,14 +37,16 @@ TEST_F(TheBook, OnlyEverAddsLines) {
     {
         Book book(path);
         book.write(over(1));
-        book.mark(1);
+        book.mark(1, Mark::false_key);
+        book.missed(WallTime(std::chrono::seconds{5}));
     }
     const std::string before = text_of(path);
-    EXPECT_EQ(before, over_line(over(1)) + "\n" + mark_line(1) + "\n");
+    EXPECT_EQ(before, over_line(over(1)) + "\n" + mark_line(1, Mark::false_key) + "\n" +
+                          missed_line(WallTime(std::chrono::seconds{5})) + "\n");
     {
         Book book(path);
         ASSERT_EQ(book.before().size(), 1U);
-        EXPECT_TRUE(book.before()[0].wrong);
+        EXPECT_EQ(book.before()[0].mark, Mark::false_key);
         book.write(over(2));
     }
     EXPECT_EQ(text_of(path), before + over_line(over(2)) + "\n");
@@ -53,9 +55,9 @@ TEST_F(TheBook, OnlyEverAddsLines) {
 TEST_F(TheBook, BeginsANewLineAfterOneThatWasCutOff) {
     std::ofstream(path) << over_line(over(1)).substr(0, 30);
     { Book(path).write(over(2)); }
-    std::size_t strange = 0;
-    EXPECT_EQ(read_overs(text_of(path), strange).size(), 1U);
-    EXPECT_EQ(strange, 1U);
+    const Log log = read_log(text_of(path));
+    EXPECT_EQ(log.overs.size(), 1U);
+    EXPECT_EQ(log.strange, 1U);
 }
 
 TEST_F(TheBook, TurnsOverWhenItIsFullAndKeepsTheOldFiles) {

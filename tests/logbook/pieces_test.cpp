@@ -15,33 +15,46 @@ using std::chrono_literals::operator""min;
 
 Over an_over() {
     return {.number = 12, .began = WallTime(1795623792345ms), .length = 4213ms, .keyed_by = station::Reason::voice,
-            .ended_by = station::Reason::silence, .peak = to_power(Dbfs{-18.2}), .wrong = false};
+            .ended_by = station::Reason::silence, .peak = to_power(Dbfs{-18.2}), .mark = Mark::none};
 }
 
 TEST(AnOver, IsALineOfJsonAndComesBackFromIt) {
     const std::string line = over_line(an_over());
     EXPECT_EQ(line, R"({"over":12,"began":"2026-11-25T16:23:12.345Z","length_s":4.213,"keyed_by":"voice",)"
                     R"("ended_by":"silence","peak_dbfs":-18.2})");
-    std::size_t strange = 0;
-    const auto overs = read_overs(line + '\n' + mark_line(12) + '\n', strange);
+    const auto [overs, missed, strange] =
+        read_log(line + '\n' + mark_line(12, Mark::late) + '\n' + mark_line(12, Mark::false_key) + '\n');
     ASSERT_EQ(overs.size(), 1U);
     EXPECT_EQ(strange, 0U);
     EXPECT_EQ(overs[0].began, an_over().began);
     EXPECT_EQ(overs[0].length, an_over().length);
     EXPECT_EQ(overs[0].ended_by, station::Reason::silence);
-    EXPECT_TRUE(overs[0].wrong);
+    EXPECT_EQ(overs[0].mark, Mark::false_key) << "the last word counts";
 }
 
 TEST(AnOver, IsALineOfCsv) {
-    EXPECT_EQ(csv_line(an_over()), "12,2026-11-25T16:23:12.345Z,4.213,voice,silence,-18.2,no");
+    EXPECT_EQ(csv_line(an_over()), "12,2026-11-25T16:23:12.345Z,4.213,voice,silence,-18.2,");
+    Over marked = an_over();
+    marked.mark = Mark::late;
+    EXPECT_EQ(csv_line(marked), "12,2026-11-25T16:23:12.345Z,4.213,voice,silence,-18.2,late");
+}
+
+TEST(WhatWasMissed, IsALineOfItsOwn) {
+    EXPECT_EQ(missed_line(an_over().began), R"({"missed":"2026-11-25T16:23:12.345Z"})");
+    const Log log = read_log(missed_line(an_over().began) + '\n');
+    ASSERT_EQ(log.missed.size(), 1U);
+    EXPECT_EQ(log.missed[0], an_over().began);
+    EXPECT_TRUE(log.overs.empty());
+    EXPECT_EQ(log.strange, 0U);
+    EXPECT_EQ(csv_line(an_over().began), ",2026-11-25T16:23:12.345Z,,,,,missed");
 }
 
 TEST(ALog, WithDamagedLinesGivesTheRest) {
-    std::size_t strange = 0;
     const std::string line = over_line(an_over());
-    const auto overs = read_overs(line.substr(0, 20) + "\n\xff\n[]\n{\"over\":\"x\",\"began\":7}\n" + line, strange);
-    EXPECT_EQ(overs.size(), 1U);
-    EXPECT_EQ(strange, 4U);
+    const Log log = read_log(line.substr(0, 20) + "\n\xff\n[]\n{\"over\":\"x\",\"began\":7}\n" +
+                             "{\"mark\":12,\"as\":\"odd\"}\n{\"missed\":\"once\"}\n" + line);
+    EXPECT_EQ(log.overs.size(), 1U);
+    EXPECT_EQ(log.strange, 6U);
 }
 
 TEST(TheOverWatch, CountsOnFromTheLogAndKeepsThePeak) {

@@ -48,7 +48,7 @@ black_box::KeptSound kept_evening() {
 
 std::vector<logbook::Over> overs(int count, int wrong) {
     std::vector<logbook::Over> list(static_cast<std::size_t>(count));
-    list[static_cast<std::size_t>(wrong)].wrong = true;
+    list[static_cast<std::size_t>(wrong)].mark = logbook::Mark::false_key;
     return list;
 }
 

@@ -73,11 +73,15 @@ class ThePage(unittest.TestCase):
         until(lambda: "may not force the key" in self.browser.text("#told"), 5, "the refusal")
         self.assertEqual(self.station.ask({"do": "status"})["mode"], "armed")
 
-    def test_marks_an_over_as_wrong(self):
+    def test_marks_an_over_as_false(self):
         until(lambda: self.browser.run("return document.querySelector('#overs button') !== null"), 40, "an over")
         self.browser.click("#overs button")
         until(lambda: "marked" in self.browser.text("#overs"), 5, "the mark")
-        until(lambda: '"mark"' in (self.station.folder / "overs.jsonl").read_text(), 5, "the mark in the log")
+        until(lambda: '"as":"false"' in (self.station.folder / "overs.jsonl").read_text(), 5, "the mark in the log")
+
+    def test_takes_down_that_speech_was_missed(self):
+        self.browser.click("#missed")
+        until(lambda: '"missed"' in (self.station.folder / "overs.jsonl").read_text(), 5, "the mark in the log")
 
     def test_draws_the_map_of_margins_around_what_is_in_force(self):
         until(lambda: self.browser.run("return document.querySelector('#overs button') !== null"), 40, "an over")

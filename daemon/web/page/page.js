@@ -67,19 +67,25 @@ function showOvers(overs) {
     const cells = [new Date(over.began).toLocaleTimeString(), over.length_s.toFixed(1) + " s",
       over.keyed_by.replaceAll("_", " "), over.ended_by.replaceAll("_", " "), over.peak_dbfs.toFixed(1) + " dBFS"];
     for (const text of cells) row.insertCell().textContent = text;
-    row.insertCell().append(over.wrong ? "marked" : markButton(over.over));
+    row.insertCell().append(...(over.mark ? ["marked " + over.mark] : markButtons(over.over)));
     return row;
   }));
 }
 
-function markButton(over) {
-  const button = document.createElement("button");
-  button.type = "button";
-  button.textContent = "wrong";
-  button.setAttribute("aria-label", "mark this over as wrong");
-  button.addEventListener("click", async () => { if (await change({ do: "mark", over })) seldom(); });
-  return button;
+const marks = { false: "mark this over as falsely keyed", late: "mark this over as keyed too late" };
+
+function markButtons(over) {
+  return Object.entries(marks).map(([as, about]) => {
+    const button = document.createElement("button");
+    button.type = "button";
+    button.textContent = as;
+    button.setAttribute("aria-label", about);
+    button.addEventListener("click", async () => { if (await change({ do: "mark", as, over })) seldom(); });
+    return button;
+  });
 }
+
+$("missed").addEventListener("click", () => change({ do: "mark", as: "missed" }));
 
 // ---- trying another opening level ----
 
