@@ -47,7 +47,12 @@ Detector::Detector(const DetectorSettings& settings, Hertz rate)
       hops_to_fall_silent_(in_hops(300ms, hop_seconds_)),
       canceller_(make_canceller(settings, rate, hop_seconds_)),
       voicing_(canceller_ ? canceller_->rate() : rate),
-      coupling_(settings.leak, hop_seconds_),
+      means_{MovingAverage(settings.evidence.hum_50.window, hop_seconds_),
+             MovingAverage(settings.evidence.hum_60.window, hop_seconds_),
+             MovingAverage(settings.evidence.drone.window, hop_seconds_)},
+      balance_(hop_seconds_),
+      low_balance_(hop_seconds_),
+      coupling_(settings.leak),
       leak_(settings.leak, hop_seconds_),
       floor_(hop_seconds_),
       clutter_(settings.evidence.clutter, hop_seconds_),
@@ -57,9 +62,9 @@ Detector::Detector(const DetectorSettings& settings, Hertz rate)
       blanking_(settings.blanking, hop_seconds_),
       hold_(in_hops(settings.hold, hop_seconds_)),
       spell_(settings.evidence.spell, hop_seconds_),
-      hum_50_(settings.evidence.hum_50, hop_seconds_),
-      hum_60_(settings.evidence.hum_60, hop_seconds_),
-      drone_(settings.evidence.drone, hop_seconds_),
+      steadiness_{Steadiness(settings.evidence.hum_50, hop_seconds_),
+                  Steadiness(settings.evidence.hum_60, hop_seconds_),
+                  Steadiness(settings.evidence.drone, hop_seconds_)},
       operator_(settings.evidence.clutter.voice_peak) {}
 
 void Detector::receiver_muted(bool muted) noexcept {
@@ -73,13 +78,16 @@ void Detector::reset() noexcept {
     envelope_.reset();
     if (canceller_) canceller_->reset();
     voicing_.reset();
+    for (MovingAverage& average : means_) average.reset();
+    balance_.reset();
+    low_balance_.reset();
     coupling_.reset();
     leak_.reset();
     floor_.reset();
     clutter_.reset();
     onset_.reset();
     murmur_.reset();
-    for (Steadiness* steady : {&hum_50_, &hum_60_, &drone_}) steady->reset();
+    for (Steadiness& steadiness : steadiness_) steadiness.reset();
     gate_.reset();
     blanking_.reset();
     hold_.reset();
@@ -92,10 +100,18 @@ void Detector::reset() noexcept {
 }
 
 void Detector::end_hop() noexcept {
-    judge_heard({envelope_.peak(), envelope_.average(), voicing_.power(), std::nullopt});
+    judge_heard(hear());
     if (heard_.cause == Cause::not_finite) return;
     Measures& m = heard_.measures;
     m.margin_db = static_cast<float>(to_dbfs(weighed_.remainder).value - to_dbfs(m.threshold).value);
+}
+
+Sounds Detector::hear() noexcept {
+    Sounds sounds{.peak = envelope_.peak(), .average = envelope_.average(), .low = voicing_.power()};
+    for (std::size_t i = 0; i < means_.size(); ++i) sounds.means[i] = means_[i](sounds.average[0]);
+    sounds.balance = balance_(sounds.average);
+    sounds.low_balance = low_balance_(sounds.low);
+    return sounds;
 }
 
 void Detector::judge_heard(const Sounds& sounds) noexcept {
@@ -122,12 +138,11 @@ void Detector::take_out_receiver(Pair sample) noexcept {
 /// The microphone as the gate is to see it, by the method that is set.
 echo::Residue Detector::residue() noexcept {
     const Pair power = sounds_.peak;
-    const Pair average = sounds_.average;
     const Power receiver = loudspeaker_silent() ? 0.0F : power[1];
-    weighed_.coupling = coupling_(average[0], average[1], heard_.held || loudspeaker_silent());
+    weighed_.coupling = coupling_(sounds_.balance, heard_.held || loudspeaker_silent());
     const Power leak = leak_(receiver, weighed_.coupling);
     if (canceller_) return canceller_->end_hop(receiver, leak, heard_.held);
-    return {power[0], average[0], leak};
+    return {power[0], sounds_.average[0], leak};
 }
 
 void Detector::judge() noexcept {
@@ -166,7 +181,7 @@ bool Detector::begins() noexcept {
 bool Detector::murmurs() noexcept {
     const bool silent = loudspeaker_silent();
     const Pair power = silent ? Pair{sounds_.low[0], 0} : sounds_.low;
-    const bool may = murmur_.follow(power, heard_.held || silent, heard_.held, operator_.peak());
+    const bool may = murmur_.follow(power, sounds_.low_balance, heard_.held || silent, heard_.held, operator_.peak());
     weighed_.murmur = murmur_.weighed();
     if (!may && !onset_.following()) {
         periodicity_ = 0;
@@ -191,10 +206,9 @@ Cause Detector::cause_of_silence(bool blanked) const noexcept {
 
 void Detector::watch_spell(bool was_held) noexcept {
     if (canceller_) watch_for_trip(was_held);
-    const Power power = sounds_.average[0];
     bool steady = false;
-    for (Steadiness* watch : {&hum_50_, &hum_60_, &drone_})
-        steady = (*watch)(power, heard_.voice) || steady;
+    for (std::size_t i = 0; i < steadiness_.size(); ++i)
+        steady = steadiness_[i](sounds_.means[i], heard_.voice) || steady;
     if (!heard_.held) {
         if (was_held && spell_.clear()) operator_.heard(spell_.peak());
         return;

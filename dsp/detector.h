@@ -1,6 +1,7 @@
 // The ear of the station: two channels of samples in, one verdict per hop out.
 #pragma once
 
+#include "dsp/balance.h"
 #include "dsp/blanking.h"
 #include "dsp/clutter.h"
 #include "dsp/coupling.h"
@@ -11,6 +12,7 @@
 #include "dsp/heard.h"
 #include "dsp/hold.h"
 #include "dsp/leak.h"
+#include "dsp/moving_average.h"
 #include "dsp/murmur.h"
 #include "dsp/noise_floor.h"
 #include "dsp/onset.h"
@@ -21,17 +23,22 @@
 #include "dsp/voice_band.h"
 #include "dsp/voicing.h"
 
+#include <array>
 #include <memory>
 #include <optional>
 
 namespace tripline::dsp {
 
 /// What a detector with the envelope method hears in a hop, before anything is decided. It
-/// depends on the frames so far, their rate, the voice band and the envelope, and on nothing else.
+/// depends on the frames so far, their rate, the voice band, the envelope and the windows of
+/// steadiness, and on nothing else.
 struct Sounds {
     Pair peak{};      ///< powers of both inputs, held
     Pair average{};   ///< and not held
     Pair low{};       ///< not held, where a voice's pitch is
+    std::array<Power, 3> means{};  ///< of the microphone's average, over the windows of SteadySettings
+    Balance::Block balance{};      ///< of the averages
+    Balance::Block low_balance{};  ///< of what is low
     std::optional<float> periodicity{};   ///< 0 to 1; nothing: not computed
 };
 
@@ -70,7 +77,9 @@ public:
 
     /// What the hop that just ended was judged by, with its periodicity.
     Sounds sounds() const noexcept {
-        return {sounds_.peak, sounds_.average, sounds_.low, voicing_.periodicity()};
+        Sounds sounds = sounds_;
+        sounds.periodicity = voicing_.periodicity();
+        return sounds;
     }
     /// Judges a hop as the push() that ends it, from what another detector of the same band,
     /// envelope and rate has heard; the margin is not measured. With the envelope method.
@@ -97,6 +106,9 @@ public:
         band_.memory(visit);
         envelope_.memory(visit);
         voicing_.memory(visit);
+        for (MovingAverage& average : means_) average.memory(visit);
+        balance_.memory(visit);
+        low_balance_.memory(visit);
     }
     template <typename Visit> void memory_of_judgement(Visit& visit);
     bool has_echo_model() const noexcept { return canceller_ != nullptr; }
@@ -106,6 +118,7 @@ public:
 
 private:
     void end_hop() noexcept;
+    Sounds hear() noexcept;
     void judge() noexcept;
     bool loudspeaker_silent() const noexcept { return muted_ && muted_on_air_; }
     void take_out_receiver(Pair sample) noexcept;
@@ -133,6 +146,8 @@ private:
     long hops_to_fall_silent_;
     std::unique_ptr<echo::Canceller> canceller_;  // with the echo method only
     Voicing voicing_;
+    std::array<MovingAverage, 3> means_;
+    Balance balance_, low_balance_;
     Coupling coupling_;
     Leak leak_;
     NoiseFloor floor_;
@@ -143,7 +158,7 @@ private:
     Blanking blanking_;
     Hold hold_;
     Spell spell_;
-    Steadiness hum_50_, hum_60_, drone_;
+    std::array<Steadiness, 3> steadiness_;   // of the means
     OperatorLevel operator_;
 
     std::int64_t frame_ = 0;
@@ -176,7 +191,7 @@ template <typename Visit> void Detector::memory_of_judgement(Visit& visit) {
     gate_.memory(visit);
     blanking_.memory(visit);
     hold_.memory(visit);
-    for (Steadiness* watch : {&hum_50_, &hum_60_, &drone_}) watch->memory(visit);
+    for (Steadiness& steadiness : steadiness_) steadiness.memory(visit);
     operator_.memory(visit);
 }
 

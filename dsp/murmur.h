@@ -29,7 +29,7 @@ public:
           lasts_(std::max(1L, std::lround(std::chrono::duration<double>(settings.evidence.murmur.lasts).count() /
                                           hop_seconds))),
           need_((static_cast<float>(settings.evidence.murmur.clear) - base_) * static_cast<float>(lasts_)),
-          coupling_(settings.leak, hop_seconds),
+          coupling_(settings.leak),
           leak_(settings.leak, hop_seconds),
           floor_(hop_seconds),
           clutter_(settings.evidence.clutter, hop_seconds) {}
@@ -44,10 +44,11 @@ public:
     };
 
     /// `power` of both inputs in the band, the receiver's as 0 while the loudspeaker is silent;
+    /// `balance` of what they are with it;
     /// `spoilt` while the microphone does not hear the receiver alone; `voice` the operator's
     /// peak power. True while a murmur may be heard: then say how periodic it is, else fall silent.
-    bool follow(Pair power, bool spoilt, bool keyed, Power voice) noexcept {
-        weighed_.coupling = coupling_(power[0], power[1], spoilt);
+    bool follow(Pair power, const Balance::Block& balance, bool spoilt, bool keyed, Power voice) noexcept {
+        weighed_.coupling = coupling_(balance, spoilt);
         const Power leak = leak_(power[1], weighed_.coupling);
         const Power floor = floor_(power[0], leak);
         weighed_.power = std::max(0.0F, power[0] - leak);

@@ -2,7 +2,7 @@
 #pragma once
 
 #include "dsp/detector_settings.h"
-#include "dsp/moving_average.h"
+#include "dsp/units.h"
 
 #include <algorithm>
 #include <cmath>
@@ -14,13 +14,11 @@ class Steadiness {
 public:
     Steadiness(const SteadySettings& settings, double hop_seconds)
         : ripple_(static_cast<float>(to_ratio(settings.ripple))),
-          mean_(settings.window, hop_seconds),
           lasts_(std::max(1L, std::lround(std::chrono::duration<double>(settings.lasts).count() /
                                           hop_seconds))) {}
 
-    /// `sounding` while there is a sound to watch; without one the time begins anew.
-    bool operator()(Power power, bool sounding) noexcept {
-        const Power mean = mean_(power);
+    /// `mean` over the window; `sounding` while there is a sound to watch; without one the time begins anew.
+    bool operator()(Power mean, bool sounding) noexcept {
         low_ = std::min(low_, mean);
         high_ = std::max(high_, mean);
         if (!sounding || high_ > ripple_ * low_) {
@@ -31,12 +29,10 @@ public:
     }
 
     void reset() noexcept {
-        mean_.reset();
         low_ = high_ = 0;
         level_for_ = 0;
     }
     template <typename Visit> void memory(Visit& visit) {
-        mean_.memory(visit);
         visit(low_);
         visit(high_);
         visit(level_for_);
@@ -44,7 +40,6 @@ public:
 
 private:
     float ripple_;
-    MovingAverage mean_;
     long lasts_;
     Power low_ = 0, high_ = 0;
     long level_for_ = 0;

@@ -3,6 +3,7 @@
 #include "dsp/denormals.h"
 
 #include <algorithm>
+#include <array>
 
 namespace tripline::tune {
 namespace {
@@ -27,7 +28,13 @@ dsp::DetectorSettings listening(dsp::DetectorSettings settings) {
 class Audience::Ear {
 public:
     Ear(const dsp::DetectorSettings& settings, Hertz rate)
-        : band(settings.band), envelope(settings.envelope), detector_(listening(settings), rate) {}
+        : settings_(settings), detector_(listening(settings), rate) {}
+
+    /// Whether it hears what an ear of those would.
+    bool fits(const dsp::DetectorSettings& other) const {
+        const auto windows = [](const dsp::EvidenceSettings& e) { return std::array{e.hum_50.window, e.hum_60.window, e.drone.window}; };
+        return settings_.band == other.band && settings_.envelope == other.envelope && windows(settings_.evidence) == windows(other.evidence);
+    }
 
     void hear(const Page& page) {
         const dsp::DenormalsOff denormals_off;
@@ -38,11 +45,10 @@ public:
         }
     }
 
-    const dsp::VoiceBandSettings band;
-    const dsp::EnvelopeSettings envelope;
     std::vector<dsp::Sounds> heard;
 
 private:
+    const dsp::DetectorSettings settings_;
     dsp::Detector detector_;
 };
 
@@ -113,8 +119,7 @@ void Audience::add_kin(const std::vector<station::Settings>& settings, const Kin
 }
 
 std::size_t Audience::ear_for(const dsp::DetectorSettings& settings, Hertz rate) {
-    const auto fits = [&](const auto& ear) { return ear->band == settings.band && ear->envelope == settings.envelope; };
-    const auto found = std::ranges::find_if(ears_, fits);
+    const auto found = std::ranges::find_if(ears_, [&](const auto& ear) { return ear->fits(settings); });
     if (found != ears_.end()) return static_cast<std::size_t>(found - ears_.begin());
     ears_.push_back(std::make_unique<Ear>(settings, rate));
     return ears_.size() - 1;
