@@ -8,7 +8,8 @@ namespace tripline::config {
 /// What the operator's ear is about. Devices, lines and limits belong into the file alone.
 inline bool changes_live(const Key& key) {
     const auto table = table_of(key.path);
-    return key.touches == Touches::engine && table != "limits" && table != "station" && table != "black_box";
+    return key.touches == Touches::engine && !table.starts_with("line.") && table != "limits" && table != "station" &&
+           table != "black_box";
 }
 
 }  // namespace tripline::config

@@ -1,4 +1,5 @@
 // What holds for every key of the table.
+#include "config/live.h"
 #include "tests/config/support.h"
 
 #include <gtest/gtest.h>
@@ -36,6 +37,12 @@ Value another_value(const Key& key) {
         case Type::pin: return std::int64_t{17};
     }
     return false;
+}
+
+TEST(EveryKey, ThatChangesWhileTheStationRunsIsAboutHearingAndSound) {
+    const std::set<std::string_view> tables{"transmit_audio", "loudspeaker", "gate",    "anti_trip",
+                                            "voice_band",     "envelope",    "blanking"};
+    for (const Key& key : all_keys()) EXPECT_EQ(changes_live(key), tables.contains(table_of(key.path))) << key.path;
 }
 
 TEST(EveryKey, HasAPathOfItsOwnInATableOfTheTable) {
