@@ -20,6 +20,7 @@ namespace tripline::web {
 namespace {
 
 constexpr unsigned most_memory = 16 * 1024;  // of a connection, its head included
+constexpr unsigned leaving = 64;             // connections that were told to end and are still there
 
 union Address {
     sockaddr any;
@@ -128,9 +129,20 @@ struct Server::Callbacks {
         return MHD_YES;
     }
 
-    static void done(void*, MHD_Connection*, void** state, MHD_RequestTerminationCode) {
+    static void done(void* self, MHD_Connection* connection, void** state, MHD_RequestTerminationCode) {
         delete static_cast<Body*>(*state);
         *state = nullptr;
+        static_cast<Server*>(self)->waiting_.served(socket_of(connection));
+    }
+
+    static void notice(void* self, MHD_Connection* connection, void**, MHD_ConnectionNotificationCode what) {
+        WaitingRoom& waiting = static_cast<Server*>(self)->waiting_;
+        if (what == MHD_CONNECTION_NOTIFY_CLOSED) waiting.left(socket_of(connection));
+        else if (const int longest = waiting.came(socket_of(connection)); longest >= 0) ::shutdown(longest, SHUT_RDWR);
+    }
+
+    static int socket_of(MHD_Connection* connection) {
+        return ::MHD_get_connection_info(connection, MHD_CONNECTION_INFO_CONNECTION_FD)->connect_fd;
     }
 };
 
@@ -140,13 +152,14 @@ Server::Server(const Settings& settings, control::Desk& desk, study::Study* stud
     : rules_(rules_of(settings)), routes_(desk, study, settings.may_transmit) {
     const Address address = parse_address(settings);
     address_ = "http://" + with_port(settings.address, settings.port) + "/#" + rules_.token;
-    unsigned flags = MHD_USE_EPOLL_INTERNAL_THREAD;
+    unsigned flags = MHD_USE_EPOLL_INTERNAL_THREAD | MHD_USE_ITC;  // so that it ends at once when told to
     if (address.any.sa_family == AF_INET6) flags |= MHD_USE_IPv6;
     daemon_.reset(::MHD_start_daemon(
         flags, 0, nullptr, nullptr, &Callbacks::request, this, MHD_OPTION_SOCK_ADDR, &address.any,
-        MHD_OPTION_CONNECTION_LIMIT, most_connections, MHD_OPTION_CONNECTION_TIMEOUT, idle_seconds,
+        MHD_OPTION_CONNECTION_LIMIT, most_connections + leaving, MHD_OPTION_CONNECTION_TIMEOUT, idle_seconds,
         MHD_OPTION_CONNECTION_MEMORY_LIMIT, static_cast<std::size_t>(most_memory),
-        MHD_OPTION_NOTIFY_COMPLETED, &Callbacks::done, nullptr, MHD_OPTION_END));
+        MHD_OPTION_NOTIFY_COMPLETED, &Callbacks::done, this, MHD_OPTION_NOTIFY_CONNECTION, &Callbacks::notice, this,
+        MHD_OPTION_END));
     if (!daemon_) {
         throw std::runtime_error(with_port(settings.address, settings.port) + ": " +
                                  (errno != 0 ? std::strerror(errno) : "cannot be served"));

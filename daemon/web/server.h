@@ -6,6 +6,7 @@
 #include "daemon/web/door.h"
 #include "daemon/web/routes.h"
 #include "daemon/web/settings.h"
+#include "daemon/web/waiting_room.h"
 
 #include <memory>
 #include <string>
@@ -15,7 +16,7 @@ struct MHD_Connection;
 
 namespace tripline::web {
 
-inline constexpr unsigned most_connections = 256;
+inline constexpr unsigned most_connections = 256;     ///< one more takes the place of the one served longest ago
 inline constexpr unsigned idle_seconds = 10;          ///< then a connection ends
 inline constexpr double requests_a_second = 100;      ///< of all together
 inline constexpr double requests_at_once = 300;
@@ -47,6 +48,7 @@ private:
     // The server's thread, once it runs.
     Routes routes_;
     control::Allowance requests_{requests_a_second, requests_at_once};
+    WaitingRoom waiting_{most_connections};
     struct Stop {
         void operator()(MHD_Daemon* daemon) const;
     };

@@ -145,5 +145,37 @@ TEST_F(ThePageServer, SlowsDownAFloodButNotTheTokensOwner) {
     EXPECT_NE(post("/api", R"({"do":"mode","mode":"safe"})").find("\"ok\":true"), std::string::npos);
 }
 
+TEST_F(ThePageServer, LetsTheOperatorInPastAnyNumberOfRequestsWithoutAnEnd) {
+    start();
+    constexpr std::string_view beginning = "GET / HTTP/1.1\r\nX: ";
+    std::vector<lines::Descriptor> slow;
+    for (unsigned i = 0; i < most_connections + 100; ++i) {
+        slow.push_back(connect());
+        ::send(slow.back().get(), beginning.data(), beginning.size(), MSG_NOSIGNAL);
+    }
+    EXPECT_NE(post("/api", R"({"do":"mode","mode":"safe"})").find("\"ok\":true"), std::string::npos);
+}
+
+TEST_F(ThePageServer, EndsAtOnceWithConnectionsOpen) {
+    start();
+    std::vector<lines::Descriptor> idle;
+    for (unsigned i = 0; i < most_connections + 10; ++i) idle.push_back(connect());
+    const auto began = std::chrono::steady_clock::now();
+    server.reset();
+    EXPECT_LT(std::chrono::steady_clock::now() - began, std::chrono::seconds{1});
+}
+
+TEST(TheWaitingRoom, SendsAwayWhoWasServedLongestAgo) {
+    WaitingRoom room(3);
+    for (const int connection : {1, 2, 3}) EXPECT_EQ(room.came(connection), -1);
+    room.served(1);
+    EXPECT_EQ(room.came(4), 2);
+    room.left(3);
+    EXPECT_EQ(room.came(5), -1);
+    EXPECT_EQ(room.came(6), 1);
+    room.served(2);  // gone already
+    EXPECT_EQ(room.came(7), 4);
+}
+
 }  // namespace
 }  // namespace tripline::web
