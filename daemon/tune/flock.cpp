@@ -78,7 +78,7 @@ void Flock::run(Group group, std::span<const dsp::Sounds> page, std::vector<Grou
         Kept kept;
         for (const dsp::Sounds& sounds : page) {
             engine.judge_heard(sounds, kept);
-            if (now.alike.hold(engine.detector().weighed(), engine.heard())) continue;
+            if (now.members.size() == 1 || now.alike.hold(engine.detector().weighed(), engine.heard())) continue;
             Members left = part(now, engine.detector().weighed(), engine.heard());
             if (!left.empty()) waiting.push_back(group_of(std::move(left), now.begin));
         }
