@@ -101,9 +101,6 @@ void Detector::reset() noexcept {
 
 void Detector::end_hop() noexcept {
     judge_heard(hear());
-    if (heard_.cause == Cause::not_finite) return;
-    Measures& m = heard_.measures;
-    m.margin_db = static_cast<float>(to_dbfs(weighed_.remainder).value - to_dbfs(m.threshold).value);
 }
 
 Sounds Detector::hear() noexcept {
@@ -155,7 +152,7 @@ void Detector::judge() noexcept {
     m.floor = floor_(left.average, canceller_ && canceller_->sure() ? 0.0F : left.leak);
 
     weighed_.fast = std::max(0.0F, left.average - left.leak);
-    weighed_.remainder = std::max(0.0F, left.power - left.leak);
+    m.remainder = weighed_.remainder = std::max(0.0F, left.power - left.leak);
     m.threshold = threshold();
 
     const bool was_held = heard_.held;

@@ -82,7 +82,7 @@ public:
         return sounds;
     }
     /// Judges a hop as the push() that ends it, from what another detector of the same band,
-    /// envelope and rate has heard; the margin is not measured. With the envelope method.
+    /// envelope and rate has heard. With the envelope method.
     void judge_heard(const Sounds& sounds) noexcept;
 
     const Heard& heard() const noexcept { return heard_; }

@@ -27,8 +27,13 @@ struct Measures {
     Power leak = 0;        ///< receiver sound predicted at the microphone
     Power floor = 0;       ///< tracked noise floor of the microphone
     Power threshold = 0;   ///< what the microphone (less the leak) has to exceed
-    float margin_db = 0;   ///< microphone less leak over threshold; above 0 opens
+    Power remainder = 0;   ///< microphone less leak; above the threshold it opens
 };
+
+/// By how much the remainder is over the threshold, in dB; above 0 opens. Far below 0 for nothing.
+inline float margin_db(const Measures& m) {
+    return static_cast<float>(to_dbfs(m.remainder).value - to_dbfs(m.threshold).value);
+}
 
 /// The verdict of one hop.
 struct Heard {

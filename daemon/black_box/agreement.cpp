@@ -22,7 +22,7 @@ bool same_figures(const Event& a, const Event& b) {
     const dsp::Measures& n = b.heard.measures;
     return a.heard.voice == b.heard.voice && a.heard.held == b.heard.held && a.heard.cause == b.heard.cause &&
            equal(m.microphone, n.microphone) && equal(m.receiver, n.receiver) && equal(m.leak, n.leak) &&
-           equal(m.floor, n.floor) && equal(m.threshold, n.threshold) && equal(m.margin_db, n.margin_db);
+           equal(m.floor, n.floor) && equal(m.threshold, n.threshold) && equal(m.remainder, n.remainder);
 }
 
 bool same(const Event& a, const Event& b) { return same_decision(a, b) && same_figures(a, b); }

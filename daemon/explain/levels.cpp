@@ -35,7 +35,7 @@ std::string threshold_in_words(const dsp::Measures& m, const dsp::GateSettings& 
 }
 
 std::string levels_in_words(const dsp::Measures& m, const dsp::GateSettings& gate) {
-    const auto margin = static_cast<double>(m.margin_db);
+    const auto margin = static_cast<double>(margin_db(m));
     const std::string stood = margin < least_margin_db
                                   ? std::string("nothing was left to stand against the threshold")
                                   : print("what was left stood %.1f dB %s the threshold", std::abs(margin),

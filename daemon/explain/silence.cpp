@@ -52,7 +52,7 @@ std::string of_state(State state, const station::Settings& settings) {
 /// By the margin; where nothing is left to have one, by the microphone's level.
 std::pair<float, float> nearness(const Hop& hop) {
     const auto& measures = hop.heard.measures;
-    return {std::max(measures.margin_db, nothing_left_db), measures.microphone};
+    return {std::max(margin_db(measures), nothing_left_db), measures.microphone};
 }
 
 /// "quiet 612 ms, masked 388 ms"

@@ -24,7 +24,7 @@ void add_levels(nlohmann::ordered_json& line, const dsp::Measures& measures) {
     line["leak_dbfs"] = level(measures.leak);
     line["floor_dbfs"] = level(measures.floor);
     line["threshold_dbfs"] = level(measures.threshold);
-    line["margin_db"] = margin(measures.margin_db);
+    line["margin_db"] = margin(margin_db(measures));
 }
 
 }  // namespace tripline::replay

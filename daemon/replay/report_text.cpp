@@ -21,7 +21,7 @@ std::string of_beginning(const Spell& spell) {
     return print("    by %.*s (%.*s): microphone %.1f dBFS, threshold %.1f dBFS, margin %.1f dB\n",
                  static_cast<int>(reason.size()), reason.data(), static_cast<int>(cause.size()), cause.data(),
                  to_dbfs(heard.microphone).value, to_dbfs(heard.threshold).value,
-                 static_cast<double>(heard.margin_db));
+                 static_cast<double>(margin_db(heard)));
 }
 
 std::string of_spell(const Spell& spell) {

@@ -84,7 +84,7 @@ std::string key_text(const station::Event& event, station::Reason reason, Hertz 
                   "%10s  key %-6s  %s: microphone %.1f dBFS, threshold %.1f dBFS, margin %.1f dB",
                   time_text(event.at, rate).c_str(), event.lines.ptt ? "closed" : "open",
                   std::string(station::name(reason)).c_str(), to_dbfs(measures.microphone).value,
-                  to_dbfs(measures.threshold).value, static_cast<double>(measures.margin_db));
+                  to_dbfs(measures.threshold).value, static_cast<double>(margin_db(measures)));
     return text;
 }
 

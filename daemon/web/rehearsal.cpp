@@ -25,7 +25,7 @@ bool barred(dsp::Cause cause) {
 }
 
 /// Microphone less the leak, as the station's margin has it.
-double own_level(const dsp::Measures& m) { return to_dbfs(m.threshold).value + static_cast<double>(m.margin_db); }
+double own_level(const dsp::Measures& m) { return to_dbfs(m.remainder).value; }
 
 }  // namespace
 

@@ -59,7 +59,7 @@ TEST_F(ACall, TooQuietIsKeyedByAThresholdLowerByTheMarginThatIsTold) {
     const auto around = surroundings(told, 2s);
     const Hop* nearest = nearest_to_keying(told, around);
     ASSERT_NE(nearest, nullptr);
-    const double missing = -static_cast<double>(nearest->heard.measures.margin_db);
+    const double missing = -static_cast<double>(margin_db(nearest->heard.measures));
     ASSERT_GT(missing, 5);
 
     const auto wish = [](const std::vector<replay::Spell>& spells) { return !spells.empty(); };

@@ -142,7 +142,8 @@ TEST(AReport, TellsWhyEachTransmissionBeganAndEnded) {
     Spell keyed = spell(1020ms, 4500ms);
     keyed.began_by = station::Reason::voice;
     keyed.heard = {.voice = true, .held = true, .cause = dsp::Cause::voice, .measures = {}};
-    keyed.heard.measures.margin_db = 12.25F;
+    keyed.heard.measures.threshold = to_power(Dbfs{-50});
+    keyed.heard.measures.remainder = to_power(Dbfs{-37.75});
     const Report report = make_report({result("a.wav", {{1s, 3s}}, {keyed})}, {});
     const std::string text = to_text(report);
     EXPECT_NE(text.find("    by voice (voice): microphone "), std::string::npos) << text;

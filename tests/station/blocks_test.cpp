@@ -78,7 +78,7 @@ void expect_same(const Event& a, const Event& b) {
     expect_same_bits(m.leak, n.leak);
     expect_same_bits(m.floor, n.floor);
     expect_same_bits(m.threshold, n.threshold);
-    expect_same_bits(m.margin_db, n.margin_db);
+    expect_same_bits(m.remainder, n.remainder);
 }
 
 void expect_same(const Result& a, const Result& b) {
