@@ -18,8 +18,7 @@ void watch(int socket, int guard, lines::Bank& bank, const lines::RestPauses& pa
     pollfd entry{socket, POLLIN, 0};
     bool active = false;
     while (::ppoll(&entry, 1, active ? &limit : nullptr, nullptr) > 0 &&
-           ::recv(socket, &active, sizeof active, MSG_DONTWAIT) > 0) {
-    }
+           ::recv(socket, &active, sizeof active, MSG_DONTWAIT) > 0) {}
     if (!active) return;
     // Stopped, it would keep the devices for ever; hanging, it must not go on where it was.
     (void)::syscall(SYS_pidfd_send_signal, guard, SIGKILL, nullptr, 0);
@@ -29,9 +28,11 @@ void watch(int socket, int guard, lines::Bank& bank, const lines::RestPauses& pa
 }  // namespace
 
 int start_backstop(lines::Bank& bank, const lines::RestPauses& pauses, int priority) {
-    int pair[2];
+    // Room for what the guard says in a fifth of a second: a backstop that stands still is as good as none.
+    int pair[2], room = 10 * 1024;
     const int guard = static_cast<int>(::syscall(SYS_pidfd_open, ::getpid(), 0));
-    require(guard >= 0 && ::socketpair(AF_UNIX, SOCK_SEQPACKET | SOCK_CLOEXEC, 0, pair) == 0, "link to the backstop");
+    require(guard >= 0 && ::socketpair(AF_UNIX, SOCK_SEQPACKET | SOCK_CLOEXEC, 0, pair) == 0 &&
+                ::setsockopt(pair[0], SOL_SOCKET, SO_SNDBUF, &room, sizeof room) == 0, "link to the backstop");
     const pid_t backstop = ::fork();
     require(backstop >= 0, "backstop");
     ::close(pair[backstop > 0]);

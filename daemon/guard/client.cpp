@@ -74,7 +74,18 @@ Ending Client::close() noexcept {
     if (socket_) ::shutdown(socket_.get(), SHUT_WR);
     if (ends_within(release_within_)) return Ending::released;
     if (pid_ > 0) ::kill(pid_, SIGKILL);
-    return ends_within(1s) ? Ending::killed : Ending::undying;
+    if (ends_within(1s)) return Ending::killed;
+    if (pid_ > 0) return Ending::undying;
+    kill_backstop();
+    if (!ends_within(100ms)) return Ending::undying;
+    start(TimePoint::clock::now());  // drives every line to rest, and ends for want of a daemon
+    if (socket_) ::shutdown(socket_.get(), SHUT_WR);
+    (void)ends_within(ready_within + release_within_);
+    return Ending::killed;
+}
+
+void Client::kill_backstop() const noexcept {
+    if (group_ > 1) ::kill(-group_, SIGKILL);
 }
 
 bool Client::ends_within(Duration time) noexcept {
@@ -131,6 +142,7 @@ void Client::start(TimePoint now) noexcept {
         socket_ = lines::Descriptor();
         return;
     }
+    group_ = pid_;
     ++status_.starts;
     status_.link = Link::starting;
     status_.condition = Condition::silent;
@@ -204,7 +216,9 @@ void Client::reap(TimePoint now) noexcept {
         if (now - ended_ < release_within_) return;
         if (pid_ > 0) std::snprintf(notice_.text, sizeof notice_.text, "%s", undying);
         if (pid_ > 0) return;
-        socket_ = lines::Descriptor();  // a backstop that hangs: the next guard finds what it can
+        kill_backstop();  // it stands still, and keeps the devices
+        if (now - ended_ < release_within_ + 100ms) return;
+        socket_ = lines::Descriptor();  // it hangs in a driver: the next guard finds what it can
     }
     status_.link = Link::down;
     // No back-off while a line may be left active: the next guard drives it to rest.

@@ -81,12 +81,15 @@ private:
     void send(station::Lines wanted, bool well, TimePoint now) noexcept;
     void end(TimePoint now) noexcept;
     void reap(TimePoint now) noexcept;
+    /// For a guard that has been reaped and whose socket is still held.
+    void kill_backstop() const noexcept;
 
     std::vector<std::string> arguments_;
     std::string program_;
     Duration release_within_;   ///< all lags and a second: a guard that opens or releases its lines takes them
     lines::Descriptor socket_;
     pid_t pid_ = -1;
+    pid_t group_ = -1;  ///< of the last guard and its backstop; it lives as long as one of them
     Status status_;
     Notice notice_;
     station::Lines ordered_;

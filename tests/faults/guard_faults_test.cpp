@@ -87,6 +87,19 @@ TEST(TheKeyOpens, WhenTheBackstopIsKilled) {
     inject("backstop kill -9", process_death, [](Station& s) { ::kill(s.backstop(), SIGKILL); });
 }
 
+// The guard has nobody behind it then, and says so by opening the key.
+TEST(TheKeyOpens, WhenTheBackstopIsStopped) {
+    const std::string row = "backstop SIGSTOP";
+    while (table().wants(row)) {
+        Station station;
+        const pid_t backstop = station.backstop();
+        const Instant at = now();
+        ::kill(backstop, SIGSTOP);
+        station.measure(row, any_fault, at);
+        ::kill(backstop, SIGCONT);  // stopped, it would outlive its daemon, and the test
+    }
+}
+
 TEST(TheKeyOpens, WhenGuardAndBackstopAreKilled) {
     inject("guard and backstop kill -9", process_death, [](Station& s) {
         const pid_t backstop = s.backstop();

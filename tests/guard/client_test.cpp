@@ -78,6 +78,31 @@ TEST_F(TheClient, StartsAnotherGuardWhenOneIsKilledWhileKeyed) {
         << "a new guard keys only after an order to rest";
 }
 
+pid_t backstop_of(const Client& client) {
+    const std::string guard = std::to_string(client.pid());
+    std::ifstream children("/proc/" + guard + "/task/" + guard + "/children");
+    pid_t child = -1;
+    return children >> child ? child : -1;
+}
+
+TEST_F(TheClient, DoesNotLetAStoppedBackstopKeepTheLines) {
+    Client client(plan, GUARD_PROGRAM);
+    ASSERT_TRUE(reach(client, keyed));
+    ASSERT_EQ(::kill(backstop_of(client), SIGSTOP), 0);
+    ASSERT_EQ(::kill(client.pid(), SIGSTOP), 0);
+    EXPECT_TRUE(tend(client, at_rest, [&] { return client.status().starts == 2 && client.status().sound(); }));
+    EXPECT_GT(log().rfind("ptt rest"), log().rfind("ptt active"));
+}
+
+TEST_F(TheClient, RestsTheLinesWhenItClosesWithGuardAndBackstopStopped) {
+    Client client(plan, GUARD_PROGRAM);
+    ASSERT_TRUE(reach(client, keyed));
+    ASSERT_EQ(::kill(backstop_of(client), SIGSTOP), 0);
+    ASSERT_EQ(::kill(client.pid(), SIGSTOP), 0);
+    EXPECT_EQ(client.close(), Ending::killed);
+    EXPECT_GT(log().rfind("ptt rest"), log().rfind("ptt active"));
+}
+
 TEST_F(TheClient, LetsGoOfTheGuardWhichReleasesAndExits) {
     pid_t guard = -1;
     {
