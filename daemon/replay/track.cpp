@@ -44,6 +44,7 @@ Track::Track(const std::filesystem::path& path) : name_(path.string()) {
         reject(std::string("is not readable as sound: ") + file_.strError());
     }
     check_complete();
+    if (file_.frames() == SF_COUNT_MAX) reject("its header does not tell its length: write it anew to a file, not to a pipe");
     if (file_.frames() <= 0) reject("holds no samples");
     if (rate().value < lowest_rate_hz || rate().value > highest_rate_hz) {
         reject("its sample rate of " + std::to_string(file_.samplerate()) +

@@ -131,6 +131,18 @@ TEST_F(ARecording, IsRefusedWhenItIsTruncated) {
     }
 }
 
+// FLAC, RFC 9639, 8.2: a total of 0 samples in the stream information says that it is not known.
+TEST_F(ARecording, IsRefusedWhenItDoesNotTellItsLength) {
+    const auto file = write("piped.flac", 48000, 2, 48000, SF_FORMAT_FLAC | SF_FORMAT_PCM_16);
+    std::fstream bytes(file, std::ios::in | std::ios::out | std::ios::binary);
+    bytes.seekg(21);
+    const char upper = static_cast<char>(bytes.get() & 0xf0);
+    bytes.seekp(21);
+    bytes.write(&upper, 1).write("\0\0\0\0", 4);
+    bytes.close();
+    expect_refused({.file = file}, "does not tell its length");
+}
+
 TEST_F(ARecording, IsRefusedWhenItsRateIsOutOfRange) {
     expect_refused({.file = write("slow.wav", 1, 2, 100)}, "1 Hz is outside");
     expect_refused({.file = write("fast.wav", 1000000, 2, 100)}, "1000000 Hz is outside");
