@@ -12,6 +12,7 @@ namespace tripline::service {
 
 Signals::Signals(HangUp hang_up) : hang_up_(hang_up) {
     ::signal(SIGPIPE, SIG_IGN);
+    ::signal(SIGXFSZ, SIG_IGN);  // a file over its limit fails like a full disk
     sigset_t set;
     ::sigemptyset(&set);
     for (const int number : {SIGTERM, SIGINT, SIGQUIT, SIGHUP, SIGUSR1, SIGUSR2}) ::sigaddset(&set, number);
