@@ -52,7 +52,8 @@ std::string status_text(const std::string& answer) {
 
 std::string settings_text(const std::string& answer) {
     std::string all;
-    for (const Json& one : Json::parse(answer).at("settings")) {
+    const Json line = Json::parse(answer);
+    for (const Json& one : line.at("settings")) {
         all += text(one, "key") + " = " + text(one, "value") + "    # " + text(one, "allowed") + '\n';
     }
     return all;

@@ -38,6 +38,7 @@ void add_limit_options(CLI::App& command, replay::Limits& limits) {
         command.add_option(name, limit, help)->check(not_negative())->group("Limits");
     };
     add("--max-missed", limits.missed, "Overs missed; 0 unless given");
+    add("--max-torn", limits.torn, "Overs that were caught, but lost more than a tenth of their speech; 0 unless given");
     add("--max-false-keys", limits.false_keys, "False keys; 0 unless given");
     add("--max-held-on", limits.held_on, "Overs after which the key stays closed; 0 unless given");
     add("--max-onset-p50-ms", limits.onset_p50_ms, "Median onset");
@@ -48,7 +49,7 @@ void add_limit_options(CLI::App& command, replay::Limits& limits) {
 }
 
 bool any(const replay::Limits& limits) {
-    return limits.missed || limits.false_keys || limits.held_on || limits.onset_p50_ms || limits.onset_p95_ms ||
+    return limits.missed || limits.torn || limits.false_keys || limits.held_on || limits.onset_p50_ms || limits.onset_p95_ms ||
            limits.clipped_percent || limits.lost_percent || limits.cost;
 }
 
@@ -82,6 +83,7 @@ replay::Limits ReplayOptions::limits_in_force() const {
     replay::Limits in_force = limits;
     if (labels.empty()) return in_force;
     if (!in_force.missed) in_force.missed = 0;
+    if (!in_force.torn) in_force.torn = 0;
     if (!in_force.false_keys) in_force.false_keys = 0;
     if (!in_force.held_on) in_force.held_on = 0;
     return in_force;

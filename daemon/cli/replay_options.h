@@ -24,7 +24,7 @@ struct ReplayOptions {
     replay::RecordingSource source(const std::string& file) const {
         return sound.source(file);
     }
-    /// Those given; with labels, none missed and none false unless told otherwise.
+    /// Those given; with labels, none missed, torn, false or held on unless told otherwise.
     replay::Limits limits_in_force() const;
 };
 

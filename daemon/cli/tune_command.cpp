@@ -83,7 +83,7 @@ void check_by_replay(const std::vector<replay::RecordingSource>& sources, const 
         replay::Recording recording(source);
         found += *replay::examine(recording, source, settings, labels, {}).score;
     }
-    if (found.missed == expected.missed && found.false_keys == expected.false_keys && found.held_on == expected.held_on &&
+    if (found.missed == expected.missed && found.torn == expected.torn && found.false_keys == expected.false_keys && found.held_on == expected.held_on &&
         found.onset == expected.onset && found.tail == expected.tail) return;
     throw std::logic_error("a replay with the setting chosen does not agree with the map: please report this");
 }

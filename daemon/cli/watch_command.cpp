@@ -46,7 +46,7 @@ void follow(control::Link& link, Duration every, Show show) {
             link.say(R"({"do":"status"})");
         }
         if (const auto line = link.hear(100ms)) take(seen, *line);
-        if (now() - shown < every || seen.state == "?") continue;
+        if (now() - shown < every || !watch::worth_showing(seen)) continue;
         shown = now();
         show(seen);
     }

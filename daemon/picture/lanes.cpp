@@ -53,6 +53,7 @@ void Lane::mistakes(const TimeAxis& axis, const std::vector<replay::Mistake>& mi
 std::string_view letter(replay::MistakeKind kind) {
     switch (kind) {
         case replay::MistakeKind::missed: return "M";
+        case replay::MistakeKind::torn: return "T";
         case replay::MistakeKind::false_key: return "F";
         case replay::MistakeKind::held_on: return "H";
         case replay::MistakeKind::clipped: return "C";

@@ -9,7 +9,7 @@ std::string summary(const replay::Result& result) {
                              result.spells.size() == 1 ? "" : "s");
     if (!result.score) return text;
     const auto& s = *result.score;
-    return text + print("; %d overs, %d missed, %d false keys, %d held on, %d clipped", s.overs, s.missed,
+    return text + print("; %d overs, %d missed, %d torn, %d false keys, %d held on, %d clipped", s.overs, s.missed, s.torn,
                         s.false_keys, s.held_on, s.clipped);
 }
 

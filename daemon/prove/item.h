@@ -12,8 +12,8 @@ struct Item {
     replay::RecordingSource source;
     replay::LabelSet labels;
     station::Settings settings;
-    /// Without a word nothing may be missed, falsely keyed or held on.
-    replay::Limits limits{.missed = 0, .false_keys = 0, .held_on = 0};
+    /// Without a word nothing may be missed, torn, falsely keyed or held on.
+    replay::Limits limits{.missed = 0, .torn = 0, .false_keys = 0, .held_on = 0};
 };
 
 }  // namespace tripline::prove

@@ -60,6 +60,7 @@ std::vector<ItemKey> make_keys() {
              [](Written& w, const Value& v) { w.item.source.no_receiver = std::get<bool>(v); }},
             text("config", false, &Written::config),
             limit("max_missed", most_overs, &Limits::missed),
+            limit("max_torn", most_overs, &Limits::torn),
             limit("max_false_keys", most_overs, &Limits::false_keys),
             limit("max_held_on", most_overs, &Limits::held_on),
             limit("max_onset_p50_ms", most_ms, &Limits::onset_p50_ms),

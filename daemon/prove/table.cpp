@@ -18,8 +18,8 @@ int name_width(const Verdicts& verdicts) {
 }
 
 std::string heading(int width) {
-    return print("%-*s %8s %5s %6s %5s %4s %8s %6s  %s\n", width, "recording", "length s", "overs", "missed",
-                 "false", "held", "onset ms", "lost %", "limits");
+    return print("%-*s %8s %5s %6s %4s %5s %4s %8s %6s  %s\n", width, "recording", "length s", "overs", "missed",
+                 "torn", "false", "held", "onset ms", "lost %", "limits");
 }
 
 std::string row(const Verdict& verdict, int width) {
@@ -27,8 +27,8 @@ std::string row(const Verdict& verdict, int width) {
     if (!verdict.judged()) return name + "could not be replayed\n";
     const auto& score = *verdict.result.score;
     const auto onset = replay::distribution_ms(score.onset);
-    return name + print("%8.1f %5d %6d %5d %4d %8s %6.2f  %s\n", replay::to_seconds(verdict.result.length),
-                        score.overs, score.missed, score.false_keys, score.held_on,
+    return name + print("%8.1f %5d %6d %4d %5d %4d %8s %6.2f  %s\n", replay::to_seconds(verdict.result.length),
+                        score.overs, score.missed, score.torn, score.false_keys, score.held_on,
                         onset ? print("%.1f", onset->p50).c_str() : "-", replay::lost_percent(score),
                         verdict.met() ? "met" : "BROKEN");
 }

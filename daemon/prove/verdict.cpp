@@ -20,6 +20,7 @@ bool Verdict::met() const {
 
 std::vector<Figure> figures_of(const replay::Score& score) {
     std::vector<Figure> figures{{"missed", static_cast<double>(score.missed)},
+                                {"torn", static_cast<double>(score.torn)},
                                 {"false_keys", static_cast<double>(score.false_keys)},
                                 {"held_on", static_cast<double>(score.held_on)},
                                 {"clipped_percent", replay::clipped_percent(score), of_percent},

@@ -7,8 +7,8 @@
 namespace tripline::replay {
 namespace {
 
-/// What of an over has to be said of its front: nothing, missed, or clipped.
-void judge_front(const Span& over, const Spans& speech, const std::vector<Spell>& spells, const Timing& timing,
+/// What of an over was not sent: all of it, its front, or too much on the whole.
+void judge_speech(const Span& over, const Spans& speech, const std::vector<Spell>& spells, const Timing& timing,
                  std::vector<Mistake>& found) {
     const auto first = std::ranges::find_if(spells, [&](const Spell& s) { return overlaps(s, over); });
     if (first == spells.end()) {
@@ -17,7 +17,10 @@ void judge_front(const Span& over, const Spans& speech, const std::vector<Spell>
     }
     const Duration on_the_air = std::clamp(heard(*first, timing).begin, over.begin, over.end);
     const Span front{over.begin, on_the_air};
-    if (total(intersection(speech, {front})) > clip_limit) found.push_back({MistakeKind::clipped, front});
+    const Spans spoken = intersection(speech, {over});
+    const Duration lost = total(intersection(spoken, {front}));
+    if (is_torn(spoken, lost, heard(spells, timing), timing)) found.push_back({MistakeKind::torn, over});
+    if (lost > clip_limit) found.push_back({MistakeKind::clipped, front});
 }
 
 void judge_end(const Span& over, Duration next, const std::vector<Spell>& spells, const Timing& timing,
@@ -35,6 +38,7 @@ void judge_end(const Span& over, Duration next, const std::vector<Spell>& spells
 std::string_view name(MistakeKind kind) {
     switch (kind) {
         case MistakeKind::missed: return "missed";
+        case MistakeKind::torn: return "torn";
         case MistakeKind::false_key: return "false key";
         case MistakeKind::held_on: return "held on";
         case MistakeKind::clipped: return "clipped";
@@ -48,7 +52,7 @@ std::vector<Mistake> mistakes(const Spans& labels, const std::vector<Spell>& spe
     std::vector<Mistake> found;
     for (std::size_t i = 0; i < overs.size(); ++i) {
         const Duration next = i + 1 < overs.size() ? overs[i + 1].begin : Duration::max();
-        judge_front(overs[i], speech, spells, timing, found);
+        judge_speech(overs[i], speech, spells, timing, found);
         judge_end(overs[i], next, spells, timing, found);
     }
     for (const Spell& spell : spells) {

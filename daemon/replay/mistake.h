@@ -10,6 +10,7 @@ namespace tripline::replay {
 
 enum class MistakeKind : unsigned char {
     missed,     ///< an over without any time on the air
+    torn,       ///< an over that was caught, of which too much was lost
     false_key,  ///< a spell begun outside every over
     held_on,    ///< the key stayed closed far beyond the hang time
     clipped,    ///< an over lost more than clip_limit at its front

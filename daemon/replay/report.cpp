@@ -14,6 +14,7 @@ std::vector<Check> check(const Score& score, const Limits& limits) {
         if (limit) checks.push_back({figure, found, *limit});
     };
     add("missed", score.missed, limits.missed);
+    add("torn", score.torn, limits.torn);
     add("false_keys", score.false_keys, limits.false_keys);
     add("held_on", score.held_on, limits.held_on);
     const auto of_onset = [&](double Distribution::*figure) {

@@ -22,6 +22,7 @@ struct Result {
 /// What has to be met. A limit that is not set is not checked.
 struct Limits {
     std::optional<double> missed{};
+    std::optional<double> torn{};
     std::optional<double> false_keys{};
     std::optional<double> held_on{};
     std::optional<double> onset_p50_ms{};

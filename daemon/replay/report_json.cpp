@@ -29,6 +29,7 @@ Duration keyed_time(const Result& result) {
 void add_score(Json& json, const Score& score, const Timing& timing) {
     json["overs"] = score.overs;
     json["missed"] = score.missed;
+    json["torn"] = score.torn;
     json["false_keys"] = score.false_keys;
     json["held_on"] = score.held_on;
     json["already_keyed"] = score.already_keyed;

@@ -45,8 +45,8 @@ std::string of_onset(const Score& score, const Timing& timing) {
 
 std::string of_score(const Score& score, const Timing& timing) {
     const auto tail = distribution_ms(score.tail);
-    return print("  %d over%s, %d missed, %d false key%s, %d held on, %d already keyed\n", score.overs,
-                 plural(score.overs), score.missed, score.false_keys, plural(score.false_keys),
+    return print("  %d over%s, %d missed, %d torn, %d false key%s, %d held on, %d already keyed\n", score.overs,
+                 plural(score.overs), score.missed, score.torn, score.false_keys, plural(score.false_keys),
                  score.held_on, score.already_keyed) +
            of_onset(score, timing) +
            print("  speech lost      %.2f %% of %.1f s; dropouts %.0f ms; clipped by over 50 ms: %.1f %% "

@@ -9,12 +9,6 @@
 namespace tripline::replay {
 namespace {
 
-Spans heard(const std::vector<Spell>& spells, const Timing& timing) {
-    Spans spans;
-    for (const Spell& spell : spells) spans.push_back(heard(spell, timing));
-    return joined(std::move(spans), Duration::zero());
-}
-
 void score_front(Score& score, const Span& over, const Spell& first) {
     if (begins_in(first, over)) {
         score.onset.push_back(first.decided - over.begin);
@@ -45,12 +39,14 @@ void score_over(Score& score, const Span& over, const Spans& speech, const std::
     }
     score_front(score, over, *first);
     const Duration on_the_air = std::clamp(heard(*first, timing).begin, over.begin, over.end);
-    const Duration front = total(intersection(speech, {{over.begin, on_the_air}}));
+    const Spans spoken = intersection(speech, {over});
+    const Duration front = total(intersection(spoken, {{over.begin, on_the_air}}));
     score.front_lost.push_back(front);
     score.clipped += front > clip_limit ? 1 : 0;
 
-    const Spans rest = intersection(speech, {{on_the_air, over.end}});
-    score.dropout += total(difference(rest, heard(spells, timing)));
+    const Spans sent = heard(spells, timing);
+    score.torn += is_torn(spoken, front, sent, timing) ? 1 : 0;
+    score.dropout += total(difference(intersection(spoken, {{on_the_air, over.end}}), sent));
     const auto last = std::find_if(spells.rbegin(), spells.rend(), of_over);
     score.tail.push_back(last->released - over.end);
 }
@@ -81,6 +77,7 @@ Timing timing_of(const station::Settings& settings) {
 Score& Score::operator+=(const Score& other) {
     overs += other.overs;
     missed += other.missed;
+    torn += other.torn;
     false_keys += other.false_keys;
     held_on += other.held_on;
     already_keyed += other.already_keyed;

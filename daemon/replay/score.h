@@ -29,10 +29,16 @@ inline constexpr Duration held_on_limit = 1000ms;
 /// An over that loses more than this at its front counts as clipped.
 inline constexpr Duration clip_limit = 50ms;
 
+/// An over that was caught is torn when more than this share of its speech, and more than
+/// tear_least, was not heard on the air; what relays cut off its front is not counted.
+inline constexpr double tear_share = 0.1;
+inline constexpr Duration tear_least = 200ms;
+
 /// Figures of one recording, or of several added up. Each value in a list is one over.
 struct Score {
     int overs = 0;
     int missed = 0;         ///< overs without any time on the air
+    int torn = 0;           ///< caught overs of which too much was lost on the way
     int false_keys = 0;     ///< spells that began outside every over
     int held_on = 0;        ///< overs after which the key stayed closed far beyond the hang time
     int already_keyed = 0;  ///< overs that began while the key of another was still closed

@@ -18,9 +18,11 @@ struct Axis {
     std::string unit() const;
 };
 
-/// Overs missed, keys closed or held for nothing. How much of an over's front is lost is a
-/// matter of relays and look-ahead more than of any threshold, and is not counted.
-inline int mistakes(const replay::Score& score) { return score.missed + score.false_keys + score.held_on; }
+/// Overs missed or torn, keys closed or held for nothing. What relays cut off an over's front
+/// is no matter of a threshold, and is not counted.
+inline int mistakes(const replay::Score& score) {
+    return score.missed + score.torn + score.false_keys + score.held_on;
+}
 
 /// A cell a pair of values.
 struct Map {

@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 #include <cstdio>
+#include <iterator>
 #include <utility>
 
 namespace tripline::watch {
@@ -76,6 +77,7 @@ std::string why(const Seen& seen) {
 }
 
 std::string plain_line(const Seen& seen) {
+    if (!seen.levels) return headline(seen) + "; mode " + seen.mode;
     char text[256];
     std::snprintf(text, sizeof text, "%s; mode %s; microphone %.1f dBFS, threshold %.1f, receiver %.1f; %s",
                   headline(seen).c_str(), seen.mode.c_str(), seen.microphone_dbfs, seen.threshold_dbfs,
@@ -83,18 +85,22 @@ std::string plain_line(const Seen& seen) {
     return text;
 }
 
-std::vector<std::string> Picture::operator()(const Seen& seen, Duration now) {
+std::vector<std::string> Picture::meters(const Seen& seen, Duration now) {
     const double microphone = microphone_(seen.microphone_dbfs, now);
     const double receiver = receiver_(seen.receiver_dbfs, now);
     const double leak = leak_(seen.leak_dbfs, now);
-    std::vector<std::string> lines{
-        headline(seen), "mode " + seen.mode + ", last change: " + seen.reason, "",
+    return {
         "dBFS       -80         -60         -40         -20          0",
         row("microphone", seen.microphone_dbfs, microphone, seen.threshold_dbfs),
         row("receiver", seen.receiver_dbfs, receiver, -200),
         row("  expected", seen.leak_dbfs, leak, -200), "",
         "threshold " + one_decimal(seen.threshold_dbfs) + " dBFS   margin " + one_decimal(seen.margin_db) + " dB   " + why(seen),
         ""};
+}
+
+std::vector<std::string> Picture::operator()(const Seen& seen, Duration now) {
+    std::vector<std::string> lines{headline(seen), "mode " + seen.mode + ", last change: " + seen.reason, ""};
+    if (seen.levels) std::ranges::move(meters(seen, now), std::back_inserter(lines));
     lines.insert(lines.end(), seen.told.begin(), seen.told.end());
     for (std::string& line : lines) line = cut(std::move(line));
     return lines;

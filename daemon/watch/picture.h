@@ -29,6 +29,8 @@ public:
     std::vector<std::string> operator()(const Seen& seen, Duration now);
 
 private:
+    std::vector<std::string> meters(const Seen& seen, Duration now);
+
     PeakHold microphone_, receiver_, leak_;
 };
 

@@ -37,6 +37,7 @@ void take_level(Seen& seen, const Json& level) {
     seen.leak_dbfs = level.at("leak_dbfs");
     seen.threshold_dbfs = level.at("threshold_dbfs");
     seen.margin_db = level.at("margin_db");
+    seen.levels = true;
 }
 
 void take_event(Seen& seen, const Json& event) {

@@ -14,12 +14,16 @@ struct Seen {
     std::string reason = "none";  ///< of the last change of lines
     std::string cause = "quiet";  ///< why the gate stands as it stands
     bool key = false;
+    bool levels = false;          ///< at least one has come: what follows is true
     double on_air_s = 0;
     double microphone_dbfs = -200, receiver_dbfs = -200, leak_dbfs = -200, threshold_dbfs = -200;
     double margin_db = 0;
     std::vector<std::string> told;  ///< the last events in words, the newest last
     unsigned events = 0;            ///< how many there were
 };
+
+/// Enough to show: levels, or why there are none.
+inline bool worth_showing(const Seen& seen) { return seen.state != "?" && (seen.levels || seen.station != "running"); }
 
 /// Takes a line of the protocol; one that is of no use changes nothing.
 void take(Seen& seen, std::string_view line);

@@ -64,6 +64,13 @@ TEST_F(Prove, FindsWhatASettingMadeWorse) {
     EXPECT_NE(deaf.out.find("evening: worse: missed 3, was 0"), std::string::npos) << deaf.out;
 }
 
+TEST_F(Prove, TakesAnOverThatWasTornForBroken) {
+    folder_.write("prove.toml", evening);
+    const auto torn = run({"--set", "gate.open_dbfs=-20"});
+    EXPECT_EQ(torn.code, 1);
+    EXPECT_NE(torn.out.find("evening: BROKEN: torn 3, limit 0"), std::string::npos) << torn.out;
+}
+
 TEST_F(Prove, JudgesTheOthersWhenOneRecordingCannotBeRead) {
     folder_.write("noise.wav", "CQ");
     folder_.write("prove.toml", std::string("[noise]\nfile = 'noise.wav'\nlabels = 'evening.rttm'\n") + evening);

@@ -112,6 +112,15 @@ TEST_F(Replay, TakesSettingsFromTheCommandLine) {
     EXPECT_NE(outcome.out.find("3 overs, 3 missed"), std::string::npos) << outcome.out;
 }
 
+TEST_F(Replay, FailsWhenOversAreCaughtButTorn) {
+    const Outcome high = run({evening, "--labels", evening_labels, "--set", "gate.open_dbfs=-20"});
+    EXPECT_EQ(high.code, 1);
+    EXPECT_NE(high.out.find("3 overs, 0 missed, 3 torn, 0 false keys"), std::string::npos) << high.out;
+    EXPECT_EQ(run({evening, "--labels", evening_labels, "--set", "gate.open_dbfs=-20", "--max-torn", "3"}).code, 0);
+    const Outcome deaf = run({evening, "--labels", evening_labels, "--no-receiver"});
+    EXPECT_EQ(deaf.code, 1) << deaf.out;
+}
+
 TEST_F(Replay, ReportsEachFileAndTheTotal) {
     const std::string a = silence("a.wav", 2);
     const std::string b = silence("b.wav", 2);

@@ -42,6 +42,7 @@ TEST(Mistakes, AreAsManyOfEachKindAsTheScoreCounts) {
         const auto found = mistakes(labels, spells, timing);
         const Score counted = score(labels, spells, timing, 200s);
         ASSERT_EQ(count(found, MistakeKind::missed), counted.missed);
+        ASSERT_EQ(count(found, MistakeKind::torn), counted.torn);
         ASSERT_EQ(count(found, MistakeKind::false_key), counted.false_keys);
         ASSERT_EQ(count(found, MistakeKind::held_on), counted.held_on);
         ASSERT_EQ(count(found, MistakeKind::clipped), counted.clipped);

@@ -71,6 +71,23 @@ TEST(AnOver, ThatFallsOffTheAirHasADropout) {
     EXPECT_EQ(s.tail, std::vector<Duration>{1500ms});
 }
 
+TEST(AnOver, ThatWasCaughtIsTornWhenMoreThanATenthOfItsSpeechIsLost) {
+    EXPECT_EQ(score({{1s, 5s}}, {spell(4s, 6500ms)}, timing, 10s).torn, 1);
+    EXPECT_EQ(score({{1s, 5s}}, {spell(1s, 3s), spell(3300ms, 6500ms)}, timing, 10s).torn, 0);
+    EXPECT_EQ(score({{1s, 5s}}, {spell(1s, 3s), spell(3400ms, 6500ms)}, timing, 10s).torn, 1);
+    EXPECT_EQ(score({{1s, 5s}}, {}, timing, 10s).torn, 0);
+}
+
+TEST(AnOver, IsNotTornByWhatRelaysTakeNorByLessThanAFifthOfASecond) {
+    Timing slow = timing;
+    slow.relay = 300ms;
+    slow.transmitter = 265ms;
+    EXPECT_EQ(score({{1s, 2s}}, {spell(1s, 3500ms)}, slow, 10s).torn, 0);
+    EXPECT_EQ(score({{1s, 2s}}, {spell(1190ms, 3500ms)}, slow, 10s).torn, 0);
+    EXPECT_EQ(score({{1s, 2s}}, {spell(1210ms, 3500ms)}, slow, 10s).torn, 1);
+    EXPECT_EQ(score({{1s, 1500ms}}, {spell(1190ms, 3500ms)}, timing, 10s).torn, 0);
+}
+
 TEST(AnOver, ThatBeginsWhileTheKeyIsClosedHasNoOnset) {
     const Score s = score({{1s, 2s}, {4s, 5s}}, {spell(1s, 6500ms)}, timing, 10s);
     EXPECT_EQ(s.already_keyed, 1);
@@ -125,6 +142,13 @@ TEST(AReport, ChecksLimitsOnTheTotal) {
     EXPECT_FALSE(make_report(files(), {.missed = 1}).met());
     EXPECT_TRUE(make_report(files(), {.missed = 2}).met());
     EXPECT_TRUE(make_report(files(), {}).met());
+}
+
+TEST(AReport, CountsAnOverThatWasTornAgainstTheStation) {
+    const Report report = make_report({result("a.wav", {{1s, 5s}}, {spell(4s, 6500ms)})}, {.torn = 0});
+    EXPECT_FALSE(report.met());
+    EXPECT_NE(to_text(report).find("NOT MET: torn 1, limit 0"), std::string::npos) << to_text(report);
+    EXPECT_NE(to_json(report).find("\"torn\": 1"), std::string::npos);
 }
 
 TEST(AReport, DoesNotCallAnOnsetGoodThatNobodyMeasured) {

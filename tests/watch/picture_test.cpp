@@ -80,6 +80,21 @@ TEST(ThePicture, FitsAScreenOfEightyByTwentyFour) {
     for (const auto& line : lines) EXPECT_LE(line.size(), columns) << line;
 }
 
+TEST(TheWatcher, TellsNoLevelBeforeOneHasCome) {
+    Seen seen;
+    EXPECT_FALSE(worth_showing(seen));
+    take(seen, R"({"re":"status","ok":true,"trouble":"","phase":"running","mode":"armed","state":"on_air","key":true,"reason":"voice"})");
+    EXPECT_FALSE(worth_showing(seen));
+    EXPECT_EQ(plain_line(seen), "ON THE AIR 0.0 s; mode armed");
+    take(seen, R"({"re":"status","ok":true,"trouble":"no sound card","phase":"running","mode":"armed","state":"rest","key":false,"reason":"none"})");
+    EXPECT_TRUE(worth_showing(seen));
+    EXPECT_EQ(plain_line(seen), "NOT READY  no sound card; mode armed");
+    Picture picture;
+    for (const auto& line : picture(seen, 1s)) EXPECT_EQ(line.find("dBFS"), std::string::npos) << line;
+    take(seen, level);
+    EXPECT_TRUE(worth_showing(seen));
+}
+
 TEST(APlainLine, HoldsEverythingThatTheScreenShows) {
     Seen seen;
     seen.station = "running";
