@@ -1,6 +1,7 @@
 #include "daemon/lines/trial.h"
 
 #include "daemon/lines/sharing.h"
+#include "daemon/lines/trial_watch.h"
 
 #include <cctype>
 #include <csignal>
@@ -10,6 +11,9 @@ namespace tripline::lines {
 namespace {
 
 using namespace std::string_literals;
+
+/// Beyond the limit of a trial, for a busy machine; then the second process ends it.
+constexpr Duration grace = std::chrono::milliseconds(250);
 
 /// Holds back the signals that would end the program between active and rest.
 class SignalsHeld {
@@ -46,6 +50,8 @@ std::string fault(const Outcome& driven, const Reading& reading, bool active) {
 /// Active for the limit and back; what went wrong, or empty.
 std::string pulse(Device& device, const Wire& wire, Attendant& attendant) {
     const SignalsHeld held;
+    const TrialWatch watch(device, wire, trial_limit + grace);
+    if (!watch.stands()) return "was not switched: there is no second process that would end the trial";
     const Outcome on = device.drive(wire, true);
     const std::string first = fault(on, device.read(wire), true);
     if (first.empty()) attendant.wait(trial_limit);

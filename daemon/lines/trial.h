@@ -33,7 +33,8 @@ inline constexpr Duration trial_limit = std::chrono::seconds(1);
 /// Opens the device of `role` alone, so that every line it shares goes to rest; asks for the
 /// role's name; drives the line active for `trial_limit`, reads it back where it can be
 /// read, drives it to rest, reads that back, asks what the operator saw. Signals that end
-/// the program are held back while the line is active.
+/// the program are held back while the line is active; a second process drives it to rest
+/// when this one is killed or stands still.
 TrialResult try_line(const Wiring& wiring, Role role, Attendant& attendant);
 
 }  // namespace tripline::lines

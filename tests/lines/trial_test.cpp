@@ -1,9 +1,12 @@
 #include "daemon/lines/trial.h"
 
 #include "tests/lines/fake_hardware.h"
+#include "tests/temporary_folder.h"
 
 #include <gtest/gtest.h>
+#include <poll.h>
 #include <sys/ioctl.h>
+#include <sys/wait.h>
 
 #include <csignal>
 #include <functional>
@@ -119,6 +122,34 @@ TEST_F(TheTrial, HoldsBackTheSignalsThatWouldEndItWithTheLineActive) {
     sigset_t blocked;
     ::pthread_sigmask(SIG_BLOCK, nullptr, &blocked);
     EXPECT_FALSE(sigismember(&blocked, SIGINT));
+}
+
+/// Whether the key is opened, within two seconds, after `signal` has hit the program in a trial of it.
+bool opens_after(int signal) {
+    const TemporaryFolder folder;
+    Wiring wiring;
+    wiring[index(Role::ptt)] = {.kind = Kind::file, .device = folder / "lines"};
+    const pid_t program = ::fork();
+    if (program == 0) {
+        Scripted attendant;
+        attendant.answers = {"ptt"};
+        attendant.during_wait = [signal] { ::raise(signal); };
+        (void)try_line(wiring, Role::ptt, attendant);
+        ::_exit(0);
+    }
+    int status = 0;
+    ::waitpid(program, &status, WUNTRACED);
+    EXPECT_NE(folder.read("lines").find("ptt active\n"), std::string::npos);
+    bool open = false;
+    for (int i = 0; i < 400 && !open; ++i, ::poll(nullptr, 0, 5)) open = folder.read("lines").ends_with("ptt rest\n");
+    ::kill(program, SIGKILL);
+    if (WIFSTOPPED(status)) ::waitpid(program, nullptr, 0);
+    return open;
+}
+
+TEST_F(TheTrial, EndsAlsoWhenTheProgramIsKilledOrStopped) {
+    EXPECT_TRUE(opens_after(SIGKILL));
+    EXPECT_TRUE(opens_after(SIGSTOP));
 }
 
 TEST_F(TheTrial, RefusesARoleThatIsNotWired) {
