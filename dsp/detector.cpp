@@ -138,7 +138,7 @@ echo::Residue Detector::residue() noexcept {
     const Power receiver = loudspeaker_silent() ? 0.0F : power[1];
     weighed_.coupling = coupling_(sounds_.balance, heard_.held || loudspeaker_silent());
     const Power leak = leak_(receiver, weighed_.coupling);
-    if (canceller_) return canceller_->end_hop(receiver, leak, heard_.held);
+    if (canceller_) return canceller_->end_hop({receiver, leak, heard_.measures.floor, heard_.held});
     return {power[0], sounds_.average[0], leak};
 }
 
@@ -219,9 +219,13 @@ void Detector::watch_spell(bool was_held) noexcept {
 
 /// A spell in which nobody spoke once the receiver was mute was keyed by the receiver.
 void Detector::watch_for_trip(bool was_held) noexcept {
-    if (!was_held) outlived_mute_ = false;
+    if (!was_held) {
+        outlived_mute_ = false;
+        may_be_trip_ = canceller_->may_have_made(sounds_.average[0]);
+    }
     if (muted_ && ++hops_since_mute_ > hops_to_fall_silent_ && heard_.voice) outlived_mute_ = true;
-    if (was_held && !heard_.held && loudspeaker_silent() && !outlived_mute_) canceller_->distrust();
+    const bool over = was_held && !heard_.held && loudspeaker_silent();
+    if (over && may_be_trip_ && !outlived_mute_) canceller_->distrust();
 }
 
 /// Lets go at once, and stays shut until the sound that held the gate is over.

@@ -167,6 +167,7 @@ private:
     bool muted_ = false;
     long hops_since_mute_ = 0;
     bool outlived_mute_ = false;
+    bool may_be_trip_ = false;
     float periodicity_ = 0;
     int hops_since_look_ = 0;  // less than hops_a_look
     bool barred_ = false;

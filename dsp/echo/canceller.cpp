@@ -15,6 +15,9 @@ constexpr Power predictable = 1e-8F;     // -80 dBFS: enough predicted to compar
 constexpr std::int64_t look_every = 32;  // blocks, about half a second
 constexpr float sure_above = 0.8F;       // of the microphone's power explained
 constexpr float unsure_below = 0.6F;
+constexpr float turned_up = 16.0F;       // 12 dB: most that a coupling rises between two spells
+constexpr float room_peaks = 4.0F;       // 6 dB: peaks of a room's noise over its floor
+constexpr double trip_seconds = 6;       // of receiver sound: the coupling is learnt anew in it
 
 }  // namespace
 
@@ -27,8 +30,9 @@ Canceller::Canceller(const DetectorSettings& settings, Hertz rate, double hop_se
       predictions_(settings.envelope, decimator_.rate()),
       tail_decay_(decay_per_step(settings.leak.decay, hop_seconds)),
       explained_decay_(decay_per_step(1s, hop_seconds)),
-      coupling_(hop_seconds),
-      unmodelled_(hop_seconds) {}
+      coupling_(hop_seconds, 1.25F),
+      unmodelled_(hop_seconds, 8.0F),
+      trip_fades_(std::lround(trip_seconds / hop_seconds)) {}
 
 void Canceller::model(Pair sample) noexcept {
     const Pair wide = modelled_band_(sample);
@@ -45,35 +49,43 @@ void Canceller::look_at_path() noexcept {
     clocks_(static_cast<double>(samples_), arrival_);
 }
 
-Residue Canceller::end_hop(Power receiver, Power expected, bool speaking) noexcept {
-    receiver_tail_ = std::max(receiver, tail_decay_ * receiver_tail_);
+Residue Canceller::end_hop(const Hop& hop) noexcept {
+    receiver_tail_ = std::max(hop.receiver, tail_decay_ * receiver_tail_);
     predicted_tail_ = std::max(predictions_.peak()[0], tail_decay_ * predicted_tail_);
+    expected_ = hop.expected;
     const Pair peak = signals_.peak();
     const Pair average = signals_.average();
     const bool helps = peak[1] <= peak[0] && !clocks_.differ();
-    measure(peak[0], peak[helps], speaking);
-    return {peak[helps], average[helps], leak(expected)};
+    measure(peak[0], peak[helps], hop);
+    return {peak[helps], average[helps], leak(hop.expected, hop.room)};
 }
 
-Power Canceller::leak(Power expected) const noexcept {
-    if (sure_) return std::min(expected, unmodelled_.at(predicted_tail_) * predicted_tail_);
+Power Canceller::leak(Power expected, Power room) const noexcept {
+    if (sure_) {
+        const Power left = unmodelled_.at(predicted_tail_) * predicted_tail_ - room_peaks * room;
+        return std::clamp(left, 0.0F, expected);
+    }
     if (!tripped_) return expected;
-    return std::max(expected, coupling_.at(receiver_tail_) * receiver_tail_);
+    return std::clamp(coupling_.at(receiver_tail_) * receiver_tail_, expected, turned_up * expected);
 }
 
-void Canceller::measure(Power microphone, Power residual, bool speaking) noexcept {
-    if (speaking || receiver_tail_ < sounding) {
+bool Canceller::may_have_made(Power power) const noexcept { return power < turned_up * expected_; }
+
+void Canceller::measure(Power microphone, Power residual, const Hop& hop) noexcept {
+    if (hop.speaking || receiver_tail_ < sounding) {
         coupling_.interrupt();
         unmodelled_.interrupt();
         return;
     }
-    coupling_(microphone, receiver_tail_);
+    const auto over = [](Power power, Power room) { return std::max(0.0F, power - room); };
+    coupling_(over(microphone, room_peaks * hop.room), receiver_tail_);
     if (predicted_tail_ > predictable) unmodelled_(residual, predicted_tail_);
-    microphone_sum_ = explained_decay_ * microphone_sum_ + static_cast<double>(signals_.average()[0]);
-    residual_sum_ = explained_decay_ * residual_sum_ + static_cast<double>(signals_.average()[1]);
+    const auto add = [&](double& sum, Power power) { sum = explained_decay_ * sum + over(power, hop.room); };
+    add(microphone_sum_, signals_.average()[0]);
+    add(residual_sum_, signals_.average()[1]);
     sure_ = unmodelled_.known() && !clocks_.differ() &&
             explained() > (sure_ ? unsure_below : sure_above);
-    tripped_ = tripped_ && !sure_;
+    tripped_ = tripped_ && !sure_ && ++tripped_for_ < trip_fades_;
 }
 
 float Canceller::explained() const noexcept {
@@ -98,6 +110,7 @@ void Canceller::distrust() noexcept {
     microphone_sum_ = residual_sum_ = 0;
     sure_ = false;
     tripped_ = true;
+    tripped_for_ = 0;
 }
 
 void Canceller::reset() noexcept {

@@ -51,17 +51,26 @@ public:
     float receiver() const noexcept { return decimator_.out()[1]; }
     Hertz rate() const noexcept { return decimator_.rate(); }
 
-    /// `receiver` is the receiver's envelope, `expected` the leak by the envelope method;
-    /// `speaking` while the station holds the key.
-    Residue end_hop(Power receiver, Power expected, bool speaking) noexcept;
+    /// What the rest of the detector knows of a hop.
+    struct Hop {
+        Power receiver = 0;      ///< the receiver's envelope
+        Power expected = 0;      ///< the leak by the envelope method
+        Power room = 0;          ///< the noise floor
+        bool speaking = false;   ///< the station holds the key
+    };
+    Residue end_hop(const Hop& hop) noexcept;
 
     Trust trust() const noexcept;
     /// The model guards, not the envelope alone.
     bool sure() const noexcept { return sure_; }
 
+    /// Whether the loudspeaker may have made a sound of this power just now: its coupling can
+    /// have risen by 12 dB since it was learnt.
+    bool may_have_made(Power power) const noexcept;
+
     /// The loudspeaker has keyed the station: what was measured no longer holds. A sounding
-    /// receiver masks everything until its coupling is known anew, and that coupling counts
-    /// until the model is sure.
+    /// receiver masks up to 12 dB more than expected until its coupling is known anew, and that
+    /// coupling counts until the model is sure, or has had time to be learnt by the envelopes.
     void distrust() noexcept;
 
     void reset() noexcept;
@@ -70,8 +79,8 @@ private:
     void model(Pair sample) noexcept;
     void look_at_path() noexcept;
     float explained() const noexcept;
-    Power leak(Power expected) const noexcept;
-    void measure(Power microphone, Power residual, bool speaking) noexcept;
+    Power leak(Power expected, Power room) const noexcept;
+    void measure(Power microphone, Power residual, const Hop& hop) noexcept;
 
     Decimator decimator_;
     VoiceBand modelled_band_;    // wider than a voice channel: a voice's pitch stays in
@@ -92,7 +101,10 @@ private:
     std::int64_t samples_ = 0;
     double arrival_ = 0;
     bool sure_ = false;
-    bool tripped_ = false;   // by the loudspeaker, and not sure again since
+    bool tripped_ = false;   // by the loudspeaker, and neither sure again nor long since
+    long tripped_for_ = 0;   // hops with receiver sound since
+    long trip_fades_;
+    Power expected_ = 0;     // leak by the envelope method
 };
 
 }  // namespace tripline::dsp::echo

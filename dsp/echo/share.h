@@ -15,8 +15,9 @@ namespace tripline::dsp::echo {
 /// and the room's noise is a larger part when it is soft.
 class Share {
 public:
-    explicit Share(double hop_seconds)
-        : hops_a_stretch_(std::max(1L, std::lround(stretch_seconds / hop_seconds))) {}
+    /// `growth` is how much more of a sound 6 dB louder may be left.
+    Share(double hop_seconds, float growth)
+        : growth_(growth), hops_a_stretch_(std::max(1L, std::lround(stretch_seconds / hop_seconds))) {}
 
     /// One call a hop in which only the receiver sounds.
     void operator()(Power left, Power predicted) noexcept {
@@ -41,14 +42,14 @@ public:
     bool known() const noexcept { return stretches_ >= needed; }
 
     /// The share at a level of the prediction. It can be no more than the levels heard of
-    /// late let expect: distortion grows by no more than 9 dB a step up, and a constant
-    /// noise by 6 dB a step down. So a level not heard for long does not stand in the way.
+    /// late let expect: distortion grows by no more than a set factor a step up, and the
+    /// share of a constant noise by 6 dB a step down. So a level not heard for long does not stand in the way.
     float at(Power predicted) const noexcept {
         const std::size_t wanted = level_of(predicted);
         float share = levels_[wanted].known() ? levels_[wanted].share : unheard;
         float up = 1, down = 1;
         for (std::size_t away = 1; away < levels; ++away) {
-            up *= 8;
+            up *= growth_;
             down *= 4;
             if (wanted >= away) cap(share, wanted - away, up);
             if (wanted + away < levels) cap(share, wanted + away, down);
@@ -101,6 +102,7 @@ private:
         return static_cast<std::size_t>(std::clamp(exponent / 2 + last - 2, 0, last));
     }
 
+    float growth_;
     long hops_a_stretch_;
     std::array<Level, levels> levels_{};
     float highest_ = 0;

@@ -76,7 +76,7 @@ TEST(TheDecimator, PassesTheVoiceBandAndNoAliasesIntoIt) {
 }
 
 TEST(TheShare, IsLearntApartForLoudAndSoft) {
-    dsp::echo::Share share(0.0005);
+    dsp::echo::Share share(0.0005, 8);
     for (int i = 0; i < 4000; ++i) {
         share(0.01F * 0.001F, 0.001F);
         share(0.1F * 0.1F, 0.1F);
@@ -91,21 +91,21 @@ TEST(TheShare, IsLearntApartForLoudAndSoft) {
 }
 
 TEST(TheShare, ExpectsMoreOfALevelNotHeardYet) {
-    dsp::echo::Share share(0.0005);
+    dsp::echo::Share share(0.0005, 8);
     for (int i = 0; i < 4000; ++i) share(0.01F * 0.001F, 0.001F);
     EXPECT_NEAR(share.at(0.004F), 8 * 2 * 0.01F, 1e-3);
     EXPECT_NEAR(share.at(0.00025F), 4 * 2 * 0.01F, 1e-3);
 }
 
 TEST(TheShare, IsNotHeldUpByALevelHeardWhenTheModelWasNew) {
-    dsp::echo::Share share(0.0005);
+    dsp::echo::Share share(0.0005, 8);
     for (int i = 0; i < 4000; ++i) share(1.0F * 0.001F, 0.001F);
     for (int i = 0; i < 4000; ++i) share(0.01F * 0.004F, 0.004F);
     EXPECT_NEAR(share.at(0.001F), 4 * 2 * 0.01F, 1e-3);
 }
 
 TEST(TheShare, ForgivesAFewKnocksOfTheTable) {
-    dsp::echo::Share share(0.0005);
+    dsp::echo::Share share(0.0005, 8);
     for (int i = 0; i < 24 * 128; ++i) share((i / 128 % 12 == 0 ? 10.0F : 0.01F) * 0.001F, 0.001F);
     EXPECT_NEAR(share.at(0.001F), 2 * 0.01F, 1e-4);
 }
