@@ -1,10 +1,12 @@
 // tune
+#include "config/keys.h"
 #include "config/write.h"
 #include "daemon/cli/commands.h"
 #include "daemon/cli/config_options.h"
 #include "daemon/cli/progress.h"
 #include "daemon/cli/sound_options.h"
 #include "daemon/cli/write_file.h"
+#include "daemon/tune/advice.h"
 #include "daemon/tune/map_view.h"
 #include "daemon/tune/trial.h"
 
@@ -63,74 +65,107 @@ tune::Axis axis_in(const std::string& text) {
     return axis;
 }
 
-std::string overlay(const tune::Axis& axis, std::size_t at) {
-    return axis.key + '=' + config::to_toml(axis.values[at]);
-}
-
 /// The configuration with two settings over it; nothing if it is wrong, told once.
-std::optional<config::Loaded> with(const ConfigOptions& base, const std::string& across, const std::string& up) {
+std::optional<config::Loaded> with(const ConfigOptions& base, const tune::Map& map, const tune::Advice& values) {
     ConfigOptions options = base;
-    options.overlays.push_back(across);
-    options.overlays.push_back(up);
+    const auto lay = [&](const tune::Axis& axis, const std::optional<double>& value) {
+        if (value) options.overlays.push_back(axis.key + '=' + config::to_toml(*value));
+    };
+    lay(map.across, values.across);
+    lay(map.up, values.up);
     return load_or_tell(options);
 }
 
-/// The choice replayed by an engine of its own: what is recommended was seen to work.
-void check_by_replay(const std::vector<replay::RecordingSource>& sources, const replay::LabelSet& labels,
-                     const station::Settings& settings, const replay::Score& expected) {
-    replay::Score found;
-    for (const auto& source : sources) {
-        replay::Recording recording(source);
-        found += *replay::examine(recording, source, settings, labels, {}).score;
+/// Of a key that took numbers from an axis.
+double in_force(const config::Settings& settings, const std::string& key) {
+    const config::Value value = config::find_key(key)->read(settings);
+    const auto* whole = std::get_if<std::int64_t>(&value);
+    return whole ? static_cast<double>(*whole) : std::get<double>(value);
+}
+
+struct Material {
+    std::vector<replay::RecordingSource> sources;
+    replay::LabelSet labels;
+
+    /// By an engine of its own.
+    replay::Score replayed(const station::Settings& settings) const {
+        replay::Score score;
+        for (const auto& source : sources) {
+            replay::Recording recording(source);
+            score += *replay::examine(recording, source, settings, labels, {}).score;
+        }
+        return score;
     }
+};
+
+/// What is recommended was seen to work.
+void check_by_replay(const replay::Score& found, const replay::Score& expected) {
     if (found.missed == expected.missed && found.torn == expected.torn && found.false_keys == expected.false_keys && found.held_on == expected.held_on &&
         found.onset == expected.onset && found.tail == expected.tail) return;
     throw std::logic_error("a replay with the setting chosen does not agree with the map: please report this");
 }
 
-void print_choice(const tune::Map& map, const config::Settings& before, const TuneOptions& options) {
-    const auto robust = tune::most_robust(map);
-    const auto choice = robust ? *robust : tune::least_bad(map);
-    std::cout << map_text(map, choice) << '\n';
-    if (!options.plot.empty()) write_file(options.plot, map_picture(map, choice));
-    if (!robust) {
-        std::cout << "No setting in the map is without a mistake; the choice shown has the fewest.\n";
-        return;
-    }
-    std::cout << in_words(map, choice);
-    const auto after = with(options.config, overlay(map.across, choice.column), overlay(map.up, choice.row));
-    if (!after) return;
-    const auto changes = config::differences(before, after->settings);
-    std::cout << (changes.empty() ? "\nThe settings in force are the most robust of the map.\n" : "\nChange:\n");
+void print_changes(const config::Settings& before, const config::Settings& after) {
+    const auto changes = config::differences(before, after);
+    std::cout << (changes.empty() ? "\nThe settings in force stay.\n" : "\nChange:\n");
     for (const auto& change : changes) std::cout << "  " << change.path << " = " << change.to << "   # was " << change.from << '\n';
+}
+
+/// The advice laid over the settings in force; what of those stays was seen to work with it.
+void print_advice(const tune::Map& map, const tune::Choice& choice, const config::Settings& before,
+                  const TuneOptions& options, const Material& material) {
+    const tune::InForce now{in_force(before, map.across.key), in_force(before, map.up.key)};
+    tune::Advice advice = tune::advise(map, choice, now);
+    auto after = with(options.config, map, advice);
+    if (after && tune::mistakes(material.replayed(after->settings.station)) > 0) {
+        advice = tune::whole(map, choice);
+        after = with(options.config, map, advice);
+    }
+    if (!after) return;
+    const std::string stays = what_stays(map, choice, now, advice);
+    if (!stays.empty()) std::cout << '\n' << stays;
+    print_changes(before, after->settings);
+}
+
+/// Nothing if a value of the map is refused, told once.
+std::optional<std::vector<station::Settings>> settings_of(const tune::Map& map, const ConfigOptions& config) {
+    std::vector<station::Settings> settings;
+    for (const double up : map.up.values) {
+        for (const double across : map.across.values) {
+            const auto loaded = with(config, map, {across, up});
+            if (!loaded) return std::nullopt;
+            settings.push_back(loaded->settings.station);
+        }
+    }
+    return settings;
 }
 
 ExitCode tune_recordings(const TuneOptions& options) {
     const auto base = load_or_tell(options.config);
     if (!base) return ExitCode::refused;
     tune::Map map{axis_in(options.across), axis_in(options.up), {}};
-    std::vector<station::Settings> settings;
-    for (std::size_t row = 0; row < map.rows(); ++row) {
-        for (std::size_t column = 0; column < map.columns(); ++column) {
-            const auto loaded = with(options.config, overlay(map.across, column), overlay(map.up, row));
-            if (!loaded) return ExitCode::refused;
-            settings.push_back(loaded->settings.station);
-        }
-    }
-    std::vector<replay::RecordingSource> sources;
-    for (const auto& file : options.files) sources.push_back(options.sound.source(file));
-    const replay::LabelSet labels{options.labels, replay::read_labels(options.labels)};
+    const auto settings = settings_of(map, options.config);
+    if (!settings) return ExitCode::refused;
+    Material material{{}, {options.labels, replay::read_labels(options.labels)}};
+    for (const auto& file : options.files) material.sources.push_back(options.sound.source(file));
     {
         Progress progress("tune");
-        map.cells = tune::try_all(sources, labels, settings, std::max(1U, std::thread::hardware_concurrency()),
+        map.cells = tune::try_all(material.sources, material.labels, *settings, std::max(1U, std::thread::hardware_concurrency()),
                                   [&](double share) { progress.show(share); });
     }
     const auto robust = tune::most_robust(map);
     const auto choice = robust ? *robust : tune::least_bad(map);
     const std::size_t chosen = choice.row * map.columns() + choice.column;
-    check_by_replay(sources, labels, settings[chosen], map.cells[chosen]);
-    print_choice(map, base->settings, options);
-    return robust ? ExitCode::good : ExitCode::limits_not_met;
+    check_by_replay(material.replayed((*settings)[chosen]), map.cells[chosen]);
+    std::cout << map_text(map, choice) << '\n';
+    if (!options.plot.empty()) write_file(options.plot, map_picture(map, choice));
+    if (!robust) {
+        std::cout << "No setting in the map is without a mistake; the choice shown has the fewest.\n";
+        return ExitCode::limits_not_met;
+    }
+    std::cout << in_words(map, choice);
+    print_advice(map, choice, base->settings, options, material);
+    return ExitCode::good;
 }
 
 }  // namespace

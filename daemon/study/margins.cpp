@@ -5,6 +5,7 @@
 #include "daemon/study/changes.h"
 #include "daemon/study/refusal.h"
 #include "daemon/study/temporary_sound.h"
+#include "daemon/tune/advice.h"
 #include "daemon/tune/map_view.h"
 #include "daemon/tune/trial.h"
 
@@ -34,17 +35,16 @@ tune::Map map_around(const dsp::DetectorSettings& now) {
             {}};
 }
 
-config::Settings with(config::Settings settings, const tune::Map& map, std::size_t column, std::size_t row) {
-    settings.station.detector.gate.open = Dbfs{map.across.values[column]};
-    settings.station.detector.leak.coupling = Decibels{map.up.values[row]};
+config::Settings with(config::Settings settings, const tune::Advice& values) {
+    if (values.across) settings.station.detector.gate.open = Dbfs{*values.across};
+    if (values.up) settings.station.detector.leak.coupling = Decibels{*values.up};
     return settings;
 }
 
 std::vector<station::Settings> all_of(const tune::Map& map, const config::Settings& base) {
     std::vector<station::Settings> settings;
-    for (std::size_t row = 0; row < map.rows(); ++row)
-        for (std::size_t column = 0; column < map.columns(); ++column)
-            settings.push_back(with(base, map, column, row).station);
+    for (const double up : map.up.values)
+        for (const double across : map.across.values) settings.push_back(with(base, {across, up}).station);
     return settings;
 }
 
@@ -91,10 +91,14 @@ std::string margins(const black_box::KeptSound& kept, const std::vector<logbook:
     const auto robust = tune::most_robust(map);
     const tune::Choice choice = robust ? *robust : tune::least_bad(map);
     Json answer;
+    const auto& detector = kept.in_force.station.detector;
+    const tune::InForce now{detector.gate.open.value, detector.leak.coupling.value};
+    const tune::Advice advice = robust ? tune::advise(map, choice, now) : tune::Advice{};
     answer["text"] = map_text(map, choice) + '\n' +
-                     (robust ? in_words(map, choice) : std::string("No pair in the map is without a mistake.\n"));
+                     (robust ? in_words(map, choice) + what_stays(map, choice, now, advice)
+                             : std::string("No pair in the map is without a mistake.\n"));
     answer["picture"] = map_picture(map, choice);
-    answer["changes"] = robust ? changes_of(kept.in_force, with(kept.in_force, map, choice.column, choice.row)) : Json::array();
+    answer["changes"] = changes_of(kept.in_force, with(kept.in_force, advice));
     answer["overs"] = right.size();
     return answer.dump();
 }

@@ -21,7 +21,7 @@ replay::Spans right_speech(const black_box::KeptSound& kept, const std::vector<l
 /// the sound kept. The answer is a JSON object:
 ///   text      the map and the choice, for people
 ///   picture   the same as an SVG document
-///   changes   to the most robust pair, as key, from and to; none when it is in force, or there is none
+///   changes   towards the most robust pair, as key, from and to; none when nothing is to be changed
 ///   overs     how many were taken as right
 /// `progress` may throw, to end it. Throws Refusal when nothing was keyed, and what replaying throws.
 std::string margins(const black_box::KeptSound& kept, const std::vector<logbook::Over>& overs,

@@ -59,7 +59,7 @@ std::string map_text(const Map& map, const Choice& choice) {
 
 std::string in_words(const Room& room, const Axis& axis) {
     const std::string unit = axis.unit();
-    return to_toml(room.amount) + (unit.empty() ? "" : ' ' + unit);
+    return std::string(room.to_the_edge ? "at least " : "") + to_toml(room.amount) + (unit.empty() ? "" : ' ' + unit);
 }
 
 std::string in_words(const Map& map, const Choice& choice) {

@@ -18,7 +18,7 @@ std::string map_picture(const Map& map, const Choice& choice);
 /// What the choice is and how far it may move each way.
 std::string in_words(const Map& map, const Choice& choice);
 
-/// "8 dB".
+/// "8 dB"; "at least 8 dB" where the map ends.
 std::string in_words(const Room& room, const Axis& axis);
 
 /// '.', '1' to '9' or '+'.

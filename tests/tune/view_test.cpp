@@ -18,7 +18,7 @@ TEST(TheMap, IsReadableAsText) {
               "    -60         -44\n");
     EXPECT_EQ(in_words(map, *most_robust(map)),
               "gate.open_dbfs = -52: may move by 4 dB down, 4 dB up\n"
-              "anti_trip.coupling_db = -18: may move by 2 dB down (the map ends there), 2 dB up (the map ends there)\n");
+              "anti_trip.coupling_db = -18: may move by at least 2 dB down (the map ends there), at least 2 dB up (the map ends there)\n");
 }
 
 TEST(TheMap, IsDrawnWithACellAPair) {
@@ -44,7 +44,7 @@ TEST(TheMap, OutlinesTheRegionAndTellsTheDistanceToEachEdge) {
     EXPECT_EQ(count_of(svg, "class=\"end\""), 6U);    // three columns, above and below
     EXPECT_EQ(count_of(svg, "class=\"room\""), 4U);
     EXPECT_EQ(count_of(svg, ">4 dB</text>"), 2U);
-    EXPECT_EQ(count_of(svg, ">2 dB</text>"), 2U);
+    EXPECT_EQ(count_of(svg, ">at least 2 dB</text>"), 2U);
 }
 
 TEST(TheMap, KnowsTheUnitsOfItsAxes) {

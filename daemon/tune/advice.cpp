@@ -1,0 +1,55 @@
+#include "daemon/tune/advice.h"
+
+#include "config/value.h"
+
+#include <algorithm>
+
+namespace tripline::tune {
+namespace {
+
+using config::to_toml;
+
+std::optional<double> worth_a_move(double chosen, double now, const Room& below, const Room& above) {
+    const bool away_from_lower = !below.to_the_edge && chosen > now;
+    const bool away_from_upper = !above.to_the_edge && chosen < now;
+    const bool between = !below.to_the_edge && !above.to_the_edge;
+    if (between || away_from_lower || away_from_upper) return chosen;
+    return std::nullopt;
+}
+
+std::optional<std::size_t> place(const Axis& axis, double value) {
+    const auto found = std::ranges::find(axis.values, value);
+    if (found == axis.values.end()) return std::nullopt;
+    return static_cast<std::size_t>(found - axis.values.begin());
+}
+
+std::string why(const Axis& axis, double now, const Room& below, const Room& above) {
+    const std::string range = to_toml(axis.values.front()) + " to " + to_toml(axis.values.back());
+    if (below.to_the_edge && above.to_the_edge) {
+        return axis.key + ": no edge is seen from " + range + ", so the map does not tell what it should be; " + to_toml(now) + " stays\n";
+    }
+    return axis.key + ": from " + range + " an edge is seen only on the " + (above.to_the_edge ? "lower" : "upper") +
+           " side; " + to_toml(now) + " is no nearer to it than the choice, and stays\n";
+}
+
+}  // namespace
+
+Advice whole(const Map& map, const Choice& choice) {
+    return {map.across.values[choice.column], map.up.values[choice.row]};
+}
+
+Advice advise(const Map& map, const Choice& choice, const InForce& now) {
+    const Advice all = whole(map, choice);
+    const Advice some{worth_a_move(*all.across, now.across, choice.left, choice.right),
+                      worth_a_move(*all.up, now.up, choice.down, choice.up)};
+    const auto column = place(map.across, some.across.value_or(now.across));
+    const auto row = place(map.up, some.up.value_or(now.up));
+    return column && row && !map.good(*column, *row) ? all : some;
+}
+
+std::string what_stays(const Map& map, const Choice& choice, const InForce& now, const Advice& advice) {
+    return (advice.across ? "" : why(map.across, now.across, choice.left, choice.right)) +
+           (advice.up ? "" : why(map.up, now.up, choice.down, choice.up));
+}
+
+}  // namespace tripline::tune

@@ -1,0 +1,49 @@
+// A change is advised where an edge was seen, and nowhere else.
+#include "daemon/tune/advice.h"
+#include "tests/tune/drawn_map.h"
+
+#include <gtest/gtest.h>
+
+namespace tripline::tune {
+namespace {
+
+/// Across from -60 in steps of 4, up from -20 in steps of 2.
+Advice advised(const Map& map, const InForce& now) { return advise(map, *most_robust(map), now); }
+
+TEST(Advice, IsToChangeNothingWhenTheMapShowsNoEdge) {
+    const auto map = drawn({".....", ".....", "....."});
+    const Advice advice = advised(map, {-50, 6});
+    EXPECT_FALSE(advice.across);
+    EXPECT_FALSE(advice.up);
+    EXPECT_EQ(what_stays(map, *most_robust(map), {-50, 6}, advice),
+              "gate.open_dbfs: no edge is seen from -60 to -44, so the map does not tell what it should be; -50 stays\n"
+              "anti_trip.coupling_db: no edge is seen from -20 to -16, so the map does not tell what it should be; 6 stays\n");
+}
+
+TEST(Advice, IsTheMiddleBetweenTwoEdges) {
+    const Advice advice = advised(drawn({"9...9", "9...9", "9...9"}), {-50, -16});
+    EXPECT_EQ(advice.across, -52);
+    EXPECT_FALSE(advice.up);
+}
+
+TEST(Advice, MovesAwayFromAnEdgeButNeverTowardsOneForTheSakeOfTheMapsEnd) {
+    const auto map = drawn({".....", ".....", ".....", ".....", "99999"});
+    EXPECT_EQ(advised(map, {-50, -18}).up, -16) << "it stood next to the edge";
+    EXPECT_FALSE(advised(map, {-50, 6}).up) << "more coupling than the choice is further from the edge";
+    const Advice advice = advised(map, {-50, 6});
+    EXPECT_NE(what_stays(map, *most_robust(map), {-50, 6}, advice).find("only on the lower side; 6 is no nearer"), std::string::npos);
+}
+
+TEST(Advice, IsTheWholeChoiceWhenWhatWouldStayMakesAMistake) {
+    const auto map = drawn({"....9", "9....", "....."});
+    const auto choice = most_robust(map);
+    ASSERT_TRUE(choice);
+    const InForce now{-44, -16};
+    ASSERT_FALSE(map.good(4, 2));
+    const Advice advice = advise(map, {.column = 2, .row = 1, .left = {8, true}, .right = {8, true}, .down = {2, true}, .up = {2, true}}, now);
+    EXPECT_EQ(advice.across, -52);
+    EXPECT_EQ(advice.up, -18);
+}
+
+}  // namespace
+}  // namespace tripline::tune
