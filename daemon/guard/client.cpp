@@ -72,16 +72,24 @@ Client::Client(const Plan& plan, std::string program)
 
 Ending Client::close() noexcept {
     if (socket_) ::shutdown(socket_.get(), SHUT_WR);
-    if (ends_within(release_within_)) return Ending::released;
+    if (ends_within(release_within_)) {
+        if (!rested_) rest_anew();
+        return rested_ ? Ending::released : Ending::unknown;
+    }
     if (pid_ > 0) ::kill(pid_, SIGKILL);
     if (ends_within(1s)) return Ending::killed;
     if (pid_ > 0) return Ending::undying;
     kill_backstop();
     if (!ends_within(100ms)) return Ending::undying;
-    start(TimePoint::clock::now());  // drives every line to rest, and ends for want of a daemon
+    rest_anew();
+    return Ending::killed;
+}
+
+// It drives every line to rest first, and ends for want of a daemon.
+void Client::rest_anew() noexcept {
+    start(TimePoint::clock::now());
     if (socket_) ::shutdown(socket_.get(), SHUT_WR);
     (void)ends_within(ready_within + release_within_);
-    return Ending::killed;
 }
 
 void Client::kill_backstop() const noexcept {
@@ -96,8 +104,21 @@ bool Client::ends_within(Duration time) noexcept {
     return true;
 }
 
+bool Client::reaped() noexcept {
+    int status = 0;
+    if (pid_ < 0 || ::waitpid(pid_, &status, WNOHANG) == 0) return false;
+    pid_ = -1;
+    if (WIFEXITED(status) && WEXITSTATUS(status) == 0) all_rest();
+    return true;
+}
+
+void Client::all_rest() noexcept {
+    maybe_active_ = false;
+    rested_ = true;
+}
+
 bool Client::gone() noexcept {
-    if (pid_ > 0 && ::waitpid(pid_, nullptr, WNOHANG) != 0) pid_ = -1;
+    (void)reaped();
     for (Notice rest; socket_;) {
         const ssize_t size = ::recv(socket_.get(), &rest, sizeof rest, MSG_DONTWAIT);
         if (size < 0 && (errno == EAGAIN || errno == EINTR)) break;
@@ -108,8 +129,7 @@ bool Client::gone() noexcept {
 
 const Status& Client::tend(station::Lines wanted, bool well, TimePoint now) noexcept {
     take_reports(now);
-    if (pid_ > 0 && ::waitpid(pid_, nullptr, WNOHANG) != 0) {
-        pid_ = -1;
+    if (reaped()) {
         take_reports(now);  // its last words
         end(now);
     }
@@ -174,7 +194,7 @@ void Client::take(const Report& report, TimePoint now) noexcept {
     status_.driven = {report.ptt == 1, report.mute == 1, report.antenna == 1};
     if (report.sequence == sequence_ && ordered_ == station::Lines{} &&
         status_.driven == station::Lines{})
-        maybe_active_ = false;
+        all_rest();
     status_.failed_role = report.condition == Condition::line_failed ? report.failed_role : -1;
     status_.failed_error = report.failed_error;
     if (now - started_ > longest_back_off) back_off_ = Duration{0};
@@ -200,6 +220,7 @@ void Client::send(station::Lines wanted, bool well, TimePoint now) noexcept {
     ordered_ = wanted;
     well_ = well;
     maybe_active_ = maybe_active_ || wanted != station::Lines{};
+    rested_ = rested_ && !maybe_active_;
     sent_ = now;
 }
 
@@ -222,8 +243,9 @@ void Client::reap(TimePoint now) noexcept {
     }
     status_.link = Link::down;
     // No back-off while a line may be left active: the next guard drives it to rest.
-    if (ordered_ != station::Lines{} || status_.driven != station::Lines{}) next_start_ = now;
-    status_.driven = {};
+    const bool active = ordered_ != station::Lines{} || status_.driven != station::Lines{};
+    if (sequence_ > 0 && active) next_start_ = now;
+    if (rested_) status_.driven = {};
 }
 
 std::string guard_program() {

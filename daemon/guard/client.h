@@ -27,7 +27,7 @@ enum class Link : std::uint8_t {
 struct Status {
     Link link = Link::down;
     Condition condition = Condition::silent;
-    station::Lines driven;     ///< as last reported
+    station::Lines driven;     ///< as last reported; a line stays active here until a guard has rested it
     unsigned starts = 0;       ///< guards started so far
     int failed_role = -1;      ///< with line_failed: index of the role, and its errno
     int failed_error = 0;
@@ -39,6 +39,7 @@ enum class Ending : std::uint8_t {
     released,  ///< by itself, with every line at rest
     killed,    ///< not in time: look at every line
     undying,   ///< nor by SIGKILL: it hangs in a driver
+    unknown,   ///< there was none, or it failed to drive a line to rest: look at every line
 };
 
 /// One thread only, and never the audio callback: it makes system calls. That thread
@@ -74,6 +75,9 @@ public:
 
 private:
     bool ends_within(Duration time) noexcept;
+    void rest_anew() noexcept;
+    bool reaped() noexcept;
+    void all_rest() noexcept;
     bool gone() noexcept;
     void start(TimePoint now) noexcept;
     void take_reports(TimePoint now) noexcept;
@@ -95,6 +99,7 @@ private:
     station::Lines ordered_;
     bool well_ = false;          ///< as last told
     bool maybe_active_ = false;  ///< until a guard reports every line at rest
+    bool rested_ = false;        ///< a guard has told so, or shown it by its end, and nothing was ordered since
     std::uint32_t sequence_ = 0;
     std::uint32_t answered_ = 0;
     TimePoint sent_{};          ///< last order

@@ -59,7 +59,8 @@ bool Service::end_keying() {
     const guard::Ending ending = keying_->end();
     keying_.reset();
     if (ending == guard::Ending::released) return true;
-    log_.say(Message::guard_stuck, {ending == guard::Ending::killed ? "was killed" : "cannot be killed"});
+    if (ending == guard::Ending::unknown) log_.say(Message::lines_unknown);
+    else log_.say(Message::guard_stuck, {ending == guard::Ending::killed ? "was killed" : "cannot be killed"});
     return false;
 }
 

@@ -8,6 +8,7 @@
 #include <gtest/gtest.h>
 #include <poll.h>
 #include <sys/socket.h>
+#include <sys/stat.h>
 #include <sys/wait.h>
 #include <unistd.h>
 
@@ -100,6 +101,34 @@ TEST_F(TheClient, RestsTheLinesWhenItClosesWithGuardAndBackstopStopped) {
     ASSERT_EQ(::kill(backstop_of(client), SIGSTOP), 0);
     ASSERT_EQ(::kill(client.pid(), SIGSTOP), 0);
     EXPECT_EQ(client.close(), Ending::killed);
+    EXPECT_GT(log().rfind("ptt rest"), log().rfind("ptt active"));
+}
+
+TEST_F(TheClient, DoesNotSayThatALineRestsWhichCouldNotBeDriven) {
+    ASSERT_EQ(::mkfifo(log_path().c_str(), 0600), 0);
+    lines::Descriptor reader(::open(log_path().c_str(), O_RDONLY | O_NONBLOCK));
+    Client client(plan, GUARD_PROGRAM);
+    ASSERT_TRUE(reach(client, keyed));
+    { const lines::Descriptor closed(std::move(reader)); }
+    ASSERT_TRUE(tend(client, at_rest, [&] { return client.status().starts >= 3; }));
+    EXPECT_LE(client.status().starts, 4U) << "with a back-off";
+    EXPECT_TRUE(client.status().driven.ptt);
+    EXPECT_EQ(client.close(), Ending::unknown);
+}
+
+TEST_F(TheClient, KnowsNothingOfLinesThatNoGuardCouldOpen) {
+    plan.wiring[0].device = (folder / "missing" / "log").string();
+    Client client(plan, GUARD_PROGRAM);
+    ASSERT_TRUE(tend(client, at_rest, [&] { return *client.notice() != '\0'; }));
+    EXPECT_EQ(client.close(), Ending::unknown);
+}
+
+TEST_F(TheClient, RestsTheLinesItselfWhenItClosesWhileNoGuardIsLeft) {
+    Client client(plan, GUARD_PROGRAM);
+    ASSERT_TRUE(reach(client, keyed));
+    ASSERT_EQ(::kill(backstop_of(client), SIGKILL), 0);
+    ASSERT_EQ(::kill(client.pid(), SIGKILL), 0);
+    EXPECT_EQ(client.close(), Ending::released);
     EXPECT_GT(log().rfind("ptt rest"), log().rfind("ptt active"));
 }
 
