@@ -71,6 +71,7 @@ Client::Client(const Plan& plan, std::string program)
 }
 
 Ending Client::close() noexcept {
+    signal_group(SIGCONT);  // one that was stopped could not release
     if (socket_) ::shutdown(socket_.get(), SHUT_WR);
     if (ends_within(release_within_)) {
         if (!rested_) rest_anew();
@@ -79,7 +80,7 @@ Ending Client::close() noexcept {
     if (pid_ > 0) ::kill(pid_, SIGKILL);
     if (ends_within(1s)) return Ending::killed;
     if (pid_ > 0) return Ending::undying;
-    kill_backstop();
+    signal_group(SIGKILL);
     if (!ends_within(100ms)) return Ending::undying;
     rest_anew();
     return Ending::killed;
@@ -92,8 +93,8 @@ void Client::rest_anew() noexcept {
     (void)ends_within(ready_within + release_within_);
 }
 
-void Client::kill_backstop() const noexcept {
-    if (group_ > 1) ::kill(-group_, SIGKILL);
+void Client::signal_group(int signal) const noexcept {
+    if (socket_ && group_ > 1) ::kill(-group_, signal);
 }
 
 bool Client::ends_within(Duration time) noexcept {
@@ -229,6 +230,7 @@ void Client::end(TimePoint now) noexcept {
     status_.link = Link::ending;
     ended_ = now;
     if (pid_ > 0) ::kill(pid_, SIGKILL);
+    signal_group(SIGCONT);  // whoever stopped the guard may have stopped its backstop as well
 }
 
 // The backstop has the socket as well: closed, it says that nobody holds the lines any more.
@@ -237,7 +239,7 @@ void Client::reap(TimePoint now) noexcept {
         if (now - ended_ < release_within_) return;
         if (pid_ > 0) std::snprintf(notice_.text, sizeof notice_.text, "%s", undying);
         if (pid_ > 0) return;
-        kill_backstop();  // it stands still, and keeps the devices
+        signal_group(SIGKILL);  // a backstop that stands still keeps the devices
         if (now - ended_ < release_within_ + 100ms) return;
         socket_ = lines::Descriptor();  // it hangs in a driver: the next guard finds what it can
     }

@@ -85,8 +85,8 @@ private:
     void send(station::Lines wanted, bool well, TimePoint now) noexcept;
     void end(TimePoint now) noexcept;
     void reap(TimePoint now) noexcept;
-    /// For a guard that has been reaped and whose socket is still held.
-    void kill_backstop() const noexcept;
+    /// To guard and backstop, while one of them holds the socket.
+    void signal_group(int signal) const noexcept;
 
     std::vector<std::string> arguments_;
     std::string program_;

@@ -100,6 +100,13 @@ TEST(TheKeyOpens, WhenTheBackstopIsStopped) {
     }
 }
 
+TEST(TheKeyOpens, WhenGuardAndBackstopAreStopped) {
+    inject("guard and backstop SIGSTOP", any_fault, [](Station& s) {
+        ::kill(s.backstop(), SIGSTOP);
+        ::kill(s.guard, SIGSTOP);
+    });
+}
+
 TEST(TheKeyOpens, WhenGuardAndBackstopAreKilled) {
     inject("guard and backstop kill -9", process_death, [](Station& s) {
         const pid_t backstop = s.backstop();

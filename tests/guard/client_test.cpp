@@ -86,11 +86,15 @@ pid_t backstop_of(const Client& client) {
     return children >> child ? child : -1;
 }
 
+// Stopped again and again: waking it is not enough.
 TEST_F(TheClient, DoesNotLetAStoppedBackstopKeepTheLines) {
     Client client(plan, GUARD_PROGRAM);
     ASSERT_TRUE(reach(client, keyed));
-    ASSERT_EQ(::kill(backstop_of(client), SIGSTOP), 0);
-    ASSERT_EQ(::kill(client.pid(), SIGSTOP), 0);
+    const pid_t backstop = backstop_of(client);
+    const pid_t guard = client.pid();
+    ASSERT_EQ(::kill(backstop, SIGSTOP), 0);
+    ASSERT_EQ(::kill(guard, SIGSTOP), 0);
+    ASSERT_TRUE(tend(client, at_rest, [&] { return ::kill(backstop, SIGSTOP), client.pid() != guard; }));
     EXPECT_TRUE(tend(client, at_rest, [&] { return client.status().starts == 2 && client.status().sound(); }));
     EXPECT_GT(log().rfind("ptt rest"), log().rfind("ptt active"));
 }
@@ -100,7 +104,7 @@ TEST_F(TheClient, RestsTheLinesWhenItClosesWithGuardAndBackstopStopped) {
     ASSERT_TRUE(reach(client, keyed));
     ASSERT_EQ(::kill(backstop_of(client), SIGSTOP), 0);
     ASSERT_EQ(::kill(client.pid(), SIGSTOP), 0);
-    EXPECT_EQ(client.close(), Ending::killed);
+    EXPECT_EQ(client.close(), Ending::released);
     EXPECT_GT(log().rfind("ptt rest"), log().rfind("ptt active"));
 }
 
