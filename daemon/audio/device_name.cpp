@@ -40,6 +40,18 @@ void check_channels(const Device& device, Need need) {
 
 }  // namespace
 
+std::string plain_name(std::string_view name) {
+    std::string plain(name);
+    unsigned char before = 0;
+    for (char& c : plain) {
+        const auto byte = static_cast<unsigned char>(c);
+        const bool upper_control = before == 0xc2 && byte >= 0x80 && byte < 0xa0;
+        if (byte < 0x20 || byte == 0x7f || upper_control) c = '?';
+        before = byte;
+    }
+    return plain;
+}
+
 std::string full_name(const Device& device) { return device.host_api + ": " + device.name; }
 
 std::string stable_name(const Device& device) {

@@ -18,6 +18,10 @@ struct Device {
     double default_rate_hz = 0;
 };
 
+/// What a device or another program calls itself, with ? for each control character (C0, DEL,
+/// and C1 in UTF-8): it goes to terminals and into the log.
+std::string plain_name(std::string_view name);
+
 /// "<host api>: <device name>" without a trailing " (hw:1,0)"
 std::string stable_name(const Device& device);
 /// The same with it.

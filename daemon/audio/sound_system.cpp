@@ -38,7 +38,7 @@ std::vector<Device> SoundSystem::devices() const {
         const PaDeviceInfo* info = Pa_GetDeviceInfo(i);
         found.push_back({.index = i,
                          .host_api = Pa_GetHostApiInfo(info->hostApi)->name,
-                         .name = info->name,
+                         .name = plain_name(info->name),
                          .inputs = info->maxInputChannels,
                          .outputs = info->maxOutputChannels,
                          .default_rate_hz = info->defaultSampleRate});

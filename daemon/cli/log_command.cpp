@@ -28,6 +28,8 @@ std::string whole_log(const std::string& path) {
     bool any = false;
     for (int number = logbook::Book::most_old_files; number >= 0; --number) {
         const std::string name = number == 0 ? path : path + "." + std::to_string(number);
+        std::error_code ignored;
+        if (std::filesystem::is_character_file(name, ignored)) continue;  // /dev/zero has no end
         std::ifstream file(name, std::ios::binary);
         if (!file) continue;
         any = true;

@@ -4,8 +4,11 @@
 
 #include <nlohmann/json.hpp>
 
+#include <algorithm>
+#include <cctype>
 #include <cmath>
 #include <stdexcept>
+#include <string_view>
 
 namespace tripline::prove {
 namespace {
@@ -16,13 +19,21 @@ constexpr auto format_key = "tripline_baseline";
 constexpr int format = 1;
 constexpr std::size_t longest_file = 16 * 1024 * 1024;
 
+/// As in a suite: what is printed again has no control characters.
+void check_name(std::string_view name) {
+    const auto plain = [](char c) { return std::isalnum(static_cast<unsigned char>(c)) != 0 || c == '_' || c == '-'; };
+    if (!std::ranges::all_of(name, plain)) throw std::runtime_error("has a name of other than letters, digits, _ and -");
+}
+
 Baseline baseline_in(const Json& json) {
     if (!json.is_object() || json.value(format_key, 0) != format) {
         throw std::runtime_error("is not a baseline of this format");
     }
     Baseline baseline;
     for (const auto& [recording, figures] : json.at("recordings").items()) {
+        check_name(recording);
         baseline[recording] = figures.get<std::map<std::string, double>>();
+        for (const auto& [name, value] : baseline[recording]) check_name(name);
     }
     return baseline;
 }

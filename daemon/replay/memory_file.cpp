@@ -2,6 +2,7 @@
 
 #include "tripline/version.h"
 
+#include <algorithm>
 #include <cmath>
 #include <fstream>
 #include <stdexcept>
@@ -17,6 +18,8 @@ constexpr std::size_t most_bytes = 1 << 20;
 std::string head(Hertz rate) {
     return std::string("tripline memory, version ") + version + ", " + std::to_string(std::lround(rate.value)) + " Hz";
 }
+
+bool is_control(char c) { return static_cast<unsigned char>(c) < ' ' || c == '\x7f'; }
 
 int digit(char c) {
     const std::string_view digits = "0123456789abcdef";
@@ -42,6 +45,7 @@ std::vector<std::byte> read_memory(const std::filesystem::path& file, Hertz rate
     std::ifstream in(file);
     std::string line;
     if (!std::getline(in, line)) refuse("cannot be read");
+    if (!line.starts_with("tripline memory, ") || std::ranges::any_of(line, is_control)) refuse("is no memory of a capture");
     if (line != head(rate)) refuse("begins with \"" + line.substr(0, 80) + "\", not with \"" + head(rate) + '"');
     std::vector<std::byte> bytes;
     while (std::getline(in, line)) {

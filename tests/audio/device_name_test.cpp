@@ -28,6 +28,11 @@ TEST(ADeviceName, IsTheHostApiAndTheNameWithoutTheCardNumber) {
     EXPECT_EQ(choose_device(shack, "JACK: Fen Audio: Line", {.inputs = 2, .outputs = 2}).index, 3);
 }
 
+TEST(ADeviceName, HasNoControlCharacters) {
+    EXPECT_EQ(plain_name("Fen Audio: Line\n2026 E forged\x1b[2J\x7f"), "Fen Audio: Line?2026 E forged?[2J?");
+    EXPECT_EQ(plain_name("H\xc3\xb6rer \xc2\x9b" "2J \xc2\xb5"), "H\xc3\xb6rer \xc2?2J \xc2\xb5");
+}
+
 TEST(ADeviceName, MatchesExactlyOrNotAtAll) {
     EXPECT_NE(refusal("ALSA: Fen Audio").find("is not present"), std::string::npos);
     EXPECT_NE(refusal("alsa: fen audio: line").find("is not present"), std::string::npos);

@@ -37,6 +37,12 @@ TEST(TheProgram, TellsItsVersionAndItsHelp) {
     EXPECT_NE(help.out.find("Exit status:\n  0  The settings are good.\n"), std::string::npos);
 }
 
+TEST(TheLog, IsNotReadFromADeviceWithoutAnEnd) {
+    const auto outcome = run({"log", "--file", "/dev/zero"});
+    EXPECT_EQ(outcome.code, 2);
+    EXPECT_NE(outcome.err.find("/dev/zero: cannot be read"), std::string::npos) << outcome.err;
+}
+
 TEST(ConfigCheck, TellsAGoodFileFromABadOne) {
     const auto good = run({"config", "check", "config/tripline.toml"});
     EXPECT_EQ(good.code, 0) << good.err;

@@ -80,6 +80,8 @@ TEST(ABaseline, IsRefusedWhenItIsNoneNamingTheFile) {
     for (const char* text : {"", "[]", "{}", R"({"tripline_baseline": 2, "recordings": {}})",
                              R"({"tripline_baseline": 1, "recordings": {"a": 3}})",
                              R"({"tripline_baseline": 1, "recordings": {"a": {"missed": "no"}}})",
+                             R"({"tripline_baseline": 1, "recordings": {"\u001b[2J": {"missed": 0}}})",
+                             R"({"tripline_baseline": 1, "recordings": {"a": {"\u001b[2J": 0}}})",
                              R"({"tripline_baseline": "1"})"}) {
         folder.write("baseline.json", text);
         try {

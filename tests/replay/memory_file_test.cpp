@@ -37,6 +37,18 @@ TEST_F(AMemoryFile, IsRefusedWhenItIsOfAnotherRateOrDamaged) {
     EXPECT_THROW(read_memory("none", Hertz{48000}), std::runtime_error);
 }
 
+TEST_F(AMemoryFile, IsNotToldToTheTerminalWhenItIsSomethingElse) {
+    for (const std::string bad : {"\x1b[2Jx\n", "tripline memory, \x1b[2Jx\n"}) {
+        write(bad);
+        try {
+            read_memory(file_, Hertz{48000});
+            FAIL();
+        } catch (const std::runtime_error& error) {
+            EXPECT_EQ(std::string(error.what()).find('\x1b'), std::string::npos);
+        }
+    }
+}
+
 TEST_F(AMemoryFile, OfOtherSettingsOrOfRandomBytesIsRefusedByAReplay) {
     for (const std::size_t size : {1U, 100U, 5000U, 20000U}) {
         Recording recording({.file = "testdata/evening.flac"});
