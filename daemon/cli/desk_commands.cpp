@@ -98,7 +98,7 @@ void add_desk(CLI::App& program, ExitCode& outcome) {
     add_change(program, outcome, "key", "Force the key, for tuning, under the limit of an over",
                [](const ChangeOptions&) { return Json{{"do", "mode"}, {"mode", "keyed"}}; });
     add_change(program, outcome, "unkey", "End a forced transmission; the voice keys from now on",
-               [](const ChangeOptions&) { return Json{{"do", "mode"}, {"mode", "armed"}}; });
+               [](const ChangeOptions&) { return Json{{"do", "mode"}, {"mode", "armed"}, {"from", "keyed"}}; });
     const auto set = add_change(program, outcome, "set", "Change one setting of a running station",
                                 [](const ChangeOptions& o) { return set_request(o.setting); });
     take(program, "set", "SETTING", set->setting, "KEY=VALUE, as in the settings file", true);

@@ -19,6 +19,7 @@ class Members {
 public:
     explicit Members(const Json& object) : object_(object) {}
 
+    bool has(const char* member) const { return object_.contains(member); }
     std::string text(const char* member) {
         const auto found = object_.find(member);
         if (found == object_.end() || !found->is_string()) return miss(member, "has to be text");
@@ -64,6 +65,9 @@ void read_mode(Members& members, Request& request) {
     const auto mode = mode_named(members.text("mode"));
     if (mode) request.mode = *mode;
     else members.miss("mode", "has to be \"armed\", \"safe\" or \"keyed\"");
+    if (!members.has("from")) return;
+    request.from = mode_named(members.text("from"));
+    if (!request.from) members.miss("from", "has to be \"armed\", \"safe\" or \"keyed\"");
 }
 
 void read_mark(Members& members, Request& request) {

@@ -51,6 +51,7 @@ struct Request {
     std::optional<std::int64_t> id;           ///< comes back with the answer
     bool on = true;                           ///< levels, events
     station::Mode mode = station::Mode::safe; ///< mode
+    std::optional<station::Mode> from;        ///< mode: to be taken in this one only
     std::string key;                          ///< set
     std::string value;                        ///< set: as TOML; text needs no quotes
     logbook::Mark mark = logbook::Mark::none; ///< mark

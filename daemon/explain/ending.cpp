@@ -61,6 +61,7 @@ std::string ending_in_words(const replay::Spell& spell, const Account& account, 
         case Reason::not_speech:
             return "  What had keyed showed no mark of speech and was let go. A higher threshold keeps\n"
                    "  such a sound off the air from its beginning.\n";
+        case Reason::unkeyed: return "  The operator ended the forced transmission.\n";
         case Reason::safe: return "  The operator's mode went to safe.\n";
         case Reason::fault: return "  A fault of sound, guard or line was told.\n";
         case Reason::not_finite: return "  A sample was not a finite number.\n";

@@ -36,8 +36,10 @@ Service::Service(Options options, const Signals& signals)
       audio_(pulse_, doors_),
       events_(doors_.events, log_, desk_, options_.print_keying, options_.events_to),
       identify_(options_.settings.logbook.identify_every),
-      mode_(take_kept_mode(options_.settings.station.start_mode)) {
+      kept_safe_(guard::state_folder()),
+      mode_(kept_safe_.kept() ? station::Mode::safe : take_kept_mode(options_.settings.station.start_mode)) {
     log_.say(Message::started, {version, std::string(station::name(mode_.wanted()))});
+    if (kept_safe_.kept()) log_.say(Message::safe_kept);
     start_keying();
     start_black_box();
     open_book();
@@ -143,12 +145,19 @@ void Service::tend_mode(const Signals::Caught& caught) {
 void Service::command(station::Mode mode, const char* by) {
     if (mode != mode_.wanted()) log_.say(Message::mode_commanded, {std::string(station::name(mode)), by});
     mode_.command(mode);
+    keep_safe(mode == station::Mode::safe);
+}
+
+void Service::keep_safe(bool safe) {
+    const std::string failure = kept_safe_.keep(safe);
+    if (!failure.empty()) log_.say(Message::safe_not_kept, {failure});
 }
 
 std::string Service::force_key(const char* by) {
     log_.say(Message::mode_commanded, {std::string(station::name(station::Mode::keyed)), by});
     std::string refusal;
-    if (phase_ != Phase::running || pending_) refusal = "the station is not ready";
+    if (mode_.wanted() == station::Mode::safe) refusal = "the station is safe; arm it first";
+    else if (phase_ != Phase::running || pending_) refusal = "the station is not ready";
     else if (!mode_.key(doors_.commands)) refusal = "another command has not arrived yet";
     if (!refusal.empty()) log_.say(Message::key_refused, {refusal});
     return refusal;
@@ -233,6 +242,7 @@ void Service::tend_phase(Duration now) {
     if (phase_ == Phase::running || !open || now <= give_up_) return;
     if (audio_at_fault()) audio_.close(now);
     // Sound flows, but the guard cannot have a line: it has said so, and is started again.
+    else if (phase_ == Phase::starting && options_.recording) end_with("no line could be had; the guard has said why");
     else if (phase_ == Phase::starting) happen(Happening::absent);
 }
 

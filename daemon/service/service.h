@@ -7,6 +7,7 @@
 #include "daemon/service/back_off.h"
 #include "daemon/service/event_reporter.h"
 #include "daemon/service/growing.h"
+#include "daemon/service/kept_safe.h"
 #include "daemon/service/keyboard.h"
 #include "daemon/service/keying_thread.h"
 #include "daemon/service/log.h"
@@ -59,6 +60,7 @@ private:
 
     void tend_mode(const Signals::Caught& caught);
     void command(station::Mode mode, const char* by);
+    void keep_safe(bool safe);
     /// Empty, or why not.
     std::string force_key(const char* by);
 
@@ -104,6 +106,7 @@ private:
     std::optional<logbook::Book> book_;  // before events_, which writes into it
     EventReporter events_;
     logbook::Identify identify_;
+    KeptSafe kept_safe_;
     OperatorMode mode_;
     std::optional<Keyboard> keyboard_;
 

@@ -133,6 +133,9 @@ control::Outcome Service::obey_mode(const control::Desk::Asked& asked) {
         const std::string refusal = force_key(asked.by.c_str());
         return {refusal.empty(), refusal};
     }
+    const auto from = asked.request.from;
+    if (from && *from != mode_.wanted() && !asked.request.is_safe())
+        return {false, "nothing done: the mode is " + std::string(station::name(mode_.wanted())) + ", not " + std::string(station::name(*from))};
     command(asked.request.mode, asked.by.c_str());
     return {true, {}};
 }

@@ -23,6 +23,7 @@ enum class Reason : std::uint8_t {
     silence,      ///< hang time over
     step,         ///< a lead or lag time ran out
     forced,       ///< mode keyed
+    unkeyed,      ///< the operator ended a forced transmission
     safe,         ///< mode safe
     too_long,     ///< longest over reached
     lifted,       ///< lock-out over: the microphone was quiet, or the operator commanded anew

@@ -44,6 +44,7 @@ std::string_view name(Reason reason) noexcept {
         case Reason::silence: return "silence";
         case Reason::step: return "step";
         case Reason::forced: return "forced";
+        case Reason::unkeyed: return "unkeyed";
         case Reason::safe: return "safe";
         case Reason::too_long: return "too_long";
         case Reason::lifted: return "lifted";

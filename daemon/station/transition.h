@@ -68,7 +68,8 @@ constexpr Reason ends(Lock lock, const Conditions& c) {
     if (lock.any()) return Reason::refused;
     const bool wanted = c.mode == Mode::keyed || c.voice || c.held;
     if (wanted) return Reason::none;
-    return c.not_speech ? Reason::not_speech : Reason::silence;
+    if (c.not_speech) return Reason::not_speech;
+    return c.commanded ? Reason::unkeyed : Reason::silence;  // armed from keyed
 }
 
 /// The lock after this hop's conditions. A command is spent when it cannot be obeyed, or

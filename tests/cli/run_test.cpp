@@ -125,6 +125,47 @@ TEST_F(TheStation, GoesToSafeAndBackToArmedBySignals) {
     EXPECT_TRUE(comes(log, "stopped: lines released"));
 }
 
+TEST_F(TheStation, LeftInSafeStartsInSafeAndNothingKeysItUntilItIsArmed) {
+    const std::string socket = (folder / "control.sock").string();
+    auto command = run("testdata/evening.flac");
+    command[2] = "STATE_DIRECTORY='" + folder.string() + "' " + command[2] + " --set control.socket=" + socket;
+    const auto tell = [&](const std::string& words) {
+        return WEXITSTATUS(std::system((std::string(TRIPLINE_PROGRAM) + ' ' + words + " --socket " + socket + " > /dev/null 2>&1").c_str()));
+    };
+    {
+        faults::Child station(command);
+        ASSERT_TRUE(comes(log, "station ready")) << text_of(log);
+        EXPECT_EQ(tell("unkey"), 2) << "nothing was forced";
+        EXPECT_EQ(tell("safe"), 0);
+        EXPECT_EQ(tell("unkey"), 2) << "safe is not lifted by it";
+        EXPECT_EQ(tell("key"), 2);
+        station.signal(SIGKILL);
+        station.wait(10s);
+    }
+    faults::Child again(command);
+    ASSERT_TRUE(comes(log, "mode safe, as the station was left")) << text_of(log);
+    ASSERT_TRUE(comes(log, "station ready")) << text_of(log);
+    EXPECT_EQ(tell("key"), 2);
+    EXPECT_EQ(tell("arm"), 0);
+    ASSERT_TRUE(comes(log, "the station is in mode armed")) << text_of(log);
+    EXPECT_EQ(tell("key"), 0);
+    ASSERT_TRUE(comes(lines, "ptt active"));
+    EXPECT_EQ(tell("unkey"), 0);
+    EXPECT_TRUE(ends_at_rest(lines)) << text_of(lines);
+    again.signal(SIGTERM);
+    EXPECT_EQ(again.wait(10s), 0);
+    EXPECT_FALSE(fs::exists(folder / "safe"));
+}
+
+TEST_F(TheStation, EndsWithTwoWhenItsLinesCanNotBeHad) {
+    lines = (folder / "directory").string();
+    fs::create_directory(lines);
+    faults::Child station(run("testdata/evening.flac"));
+    const int status = station.wait(20s);
+    ASSERT_TRUE(WIFEXITED(status));
+    EXPECT_EQ(WEXITSTATUS(status), 2) << text_of(log);
+}
+
 /// A WAV file of 32-bit floats, two channels, 8000 Hz, one second, with one broken sample.
 void write_broken(const std::string& path) {
     std::vector<float> samples(16000);

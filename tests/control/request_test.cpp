@@ -42,6 +42,12 @@ TEST(ARequest, OfEachVerbIsKnown) {
     }
 }
 
+TEST(ARequest, ForAModeMayNameTheOneItIsFor) {
+    EXPECT_EQ(good(R"({"do":"mode","mode":"armed","from":"keyed"})").from, station::Mode::keyed);
+    EXPECT_FALSE(good(R"({"do":"mode","mode":"armed"})").from);
+    EXPECT_EQ(wrong(R"({"do":"mode","mode":"armed","from":"loud"})"), "from has to be \"armed\", \"safe\" or \"keyed\"");
+}
+
 TEST(AMistake, IsTold) {
     EXPECT_EQ(wrong("rubbish"), "this is no JSON");
     EXPECT_EQ(wrong(R"({"do":"status")"), "this is no JSON");
