@@ -124,7 +124,9 @@ std::string over_text(const Over& over) {
     return text;
 }
 
-std::string missed_text(WallTime at) { return "        " + time_text(at) + "  missed: spoken, and nothing was keyed"; }
+std::string missed_text(WallTime at) {
+    return std::string(8, ' ').append(time_text(at)).append("  missed: spoken, and nothing was keyed");
+}
 
 std::string csv_line(const Over& over) {
     char text[160];
@@ -135,6 +137,6 @@ std::string csv_line(const Over& over) {
     return text;
 }
 
-std::string csv_line(WallTime missed) { return "," + time_text(missed) + ",,,,," + std::string(name(Mark::missed)); }
+std::string csv_line(WallTime missed) { return std::string(",").append(time_text(missed)).append(",,,,,").append(name(Mark::missed)); }
 
 }  // namespace tripline::logbook

@@ -55,25 +55,31 @@ replay::LabelSet labels_of(const replay::Spans& speech, const replay::RecordingS
     return labels;
 }
 
-std::vector<replay::Spell> ended_spells(const black_box::KeptSound& kept) {
+/// The last one may go on: it has no reason to have ended.
+std::vector<replay::Spell> spells_of(const black_box::KeptSound& kept) {
     replay::SpellBook book(kept.rate);
     for (const station::Event& event : kept.events) book.take(event);
-    std::vector<replay::Spell> spells = book.spells();
-    std::erase_if(spells, [](const replay::Spell& spell) { return spell.released <= spell.keyed; });
-    return spells;
+    std::size_t frames = 0;
+    for (const auto& chunk : kept.past) frames += chunk->size();
+    book.close(Frames{static_cast<std::int64_t>(frames)});
+    return book.spells();
 }
+
+bool goes_on(const replay::Spell& spell) { return spell.reason == station::Reason::none; }
 
 }  // namespace
 
 replay::Spans right_speech(const black_box::KeptSound& kept, const std::vector<logbook::Over>& overs) {
-    const std::vector<replay::Spell> spells = ended_spells(kept);
-    const Duration hold = kept.in_force.station.detector.hold;
+    const std::vector<replay::Spell> spells = spells_of(kept);
+    const std::size_t ended = spells.size() - (!spells.empty() && goes_on(spells.back()) ? 1 : 0);
     replay::Spans right;
     for (std::size_t i = 0; i < spells.size(); ++i) {
-        const std::size_t from_last = spells.size() - i;
-        const bool wrong = from_last <= overs.size() && overs[overs.size() - from_last].mark == logbook::Mark::false_key;
+        const std::size_t from_last = ended - i;  // 0: the one that goes on
+        const bool wrong = from_last > 0 && from_last <= overs.size() &&
+                           overs[overs.size() - from_last].mark == logbook::Mark::false_key;
         const bool forced = spells[i].began_by != station::Reason::voice;
         if (wrong || forced) continue;
+        const Duration hold = goes_on(spells[i]) ? Duration{0} : kept.in_force.station.detector.hold;
         const Duration end = std::max(spells[i].decided + shortest_speech, spells[i].released - hold);
         right.push_back({spells[i].decided, end});
     }

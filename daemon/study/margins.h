@@ -12,9 +12,9 @@
 namespace tripline::study {
 
 /// What every setting has to catch, and nothing else: the operator's speech as the station keyed
-/// it in the sound kept, its hold left out, but for overs that were marked as false. `overs`: the
-/// last ones, oldest first; the last is that of the last spell that has ended. Counted from the
-/// beginning of the sound.
+/// it in the sound kept, its hold left out, but for overs that were marked as false. An over that goes
+/// on at the end is right so far. `overs`: the last ones, oldest first; the last is that of the last
+/// spell that has ended. Counted from the beginning of the sound.
 replay::Spans right_speech(const black_box::KeptSound& kept, const std::vector<logbook::Over>& overs);
 
 /// Opening level against anti-trip coupling, each some steps around what is in force, replayed on

@@ -28,7 +28,7 @@ struct Events final : station::EventSink {
 
 /// The shipped recording as the black box keeps it, ten seconds into the stream, and what the
 /// station did with it.
-black_box::KeptSound kept_evening() {
+black_box::KeptSound kept_evening(Duration length = 55s) {
     black_box::KeptSound kept{{}, rate, to_frames(10s, rate), {}, {}};
     kept.in_force.station.detector.hold = 1s;
     auto chunk = std::make_shared<black_box::Chunk>();
@@ -36,7 +36,8 @@ black_box::KeptSound kept_evening() {
     EXPECT_EQ(recording.rate(), rate);
     station::Engine engine(kept.in_force.station, rate);
     Events events;
-    for (auto block = recording.next(); !block.microphone.empty(); block = recording.next()) {
+    const auto enough = static_cast<std::size_t>(to_frames(length, rate).count);
+    for (auto block = recording.next(); !block.microphone.empty() && chunk->size() < enough; block = recording.next()) {
         engine.process({.microphone = block.microphone, .receiver = block.receiver}, events);
         for (std::size_t i = 0; i < block.microphone.size(); ++i)
             chunk->push_back({block.microphone[i], block.receiver[i]});
@@ -81,6 +82,18 @@ TEST(TheMargins, CountAsRightWhatWasKeyedAndNotMarked) {
     EXPECT_EQ(without_second, (replay::Spans{all[0], all[2]}));
 }
 
+TEST(TheMargins, CountAnOverThatGoesOnAsRightSoFar) {
+    const auto all = right_speech(kept_evening(), {});
+    const auto kept = kept_evening(all[1].end - 1s);
+    const auto right = right_speech(kept, overs(9, 8));  // the one that was marked has ended
+    ASSERT_EQ(right.size(), 1U) << "the first of the two was marked";
+    EXPECT_EQ(right[0].begin, all[1].begin);
+    EXPECT_GT(right[0].end, all[1].end - 1200ms);
+    const auto answer = Json::parse(margins(kept, {}, [](double) {}));
+    EXPECT_EQ(answer.at("overs"), 2);
+    EXPECT_NE(answer.at("text").get<std::string>().find("[.]"), std::string::npos);
+}
+
 TEST(TheMargins, FindTheSettingsInForceWithoutAMistake) {
     const auto answer = Json::parse(margins(kept_evening(), {}, [](double) {}));
     EXPECT_EQ(answer.at("overs"), 3);
@@ -114,7 +127,7 @@ TEST(AStudy, WorksOneThingOutAtATimeAndEndsWhenItsOwnerDoes) {
     EXPECT_TRUE(study.begin(Study::Subject::margins, "{}"));
     EXPECT_EQ(outcome_of(study).at("failed"), "no sound has been heard yet");
     const auto kept = kept_evening();
-    box.begin(rate, kept.begin, Frames{8}, station::Mode::armed, kept.in_force);
+    box.begin({.rate = rate, .at = kept.begin, .hop = Frames{8}, .mode = station::Mode::armed, .memory = {}, .in_force = kept.in_force});
     box.take(*kept.past.front());
     for (station::Event event : kept.events) {
         event.at += kept.begin;
