@@ -26,7 +26,7 @@ public:
         if (!learn_) return highest_;
         spoilt_ = spoilt_ || keyed;
         if (block.ended) next_block(block.ratio);
-        return coupling_;
+        return std::min(highest_, coupling_);  // what was learnt may be under another limit
     }
 
     void reset() noexcept {

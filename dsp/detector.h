@@ -111,6 +111,15 @@ public:
         low_balance_.memory(visit);
     }
     template <typename Visit> void memory_of_judgement(Visit& visit);
+    /// Of that what holds beyond the moment: how loud room, receiver and operator are. Between
+    /// detectors of one rate, whatever their settings.
+    template <typename Visit> void memory_of_learning(Visit& visit) {
+        coupling_.memory(visit);
+        floor_.memory(visit);
+        clutter_.memory(visit);
+        murmur_.memory_of_learning(visit);
+        operator_.memory(visit);
+    }
     bool has_echo_model() const noexcept { return canceller_ != nullptr; }
 
     /// Back to the state after construction; the frame count goes on.
@@ -183,17 +192,14 @@ template <typename Visit> void Detector::memory_of_judgement(Visit& visit) {
     visit(periodicity_);
     visit(hops_since_look_, hops_a_look);
     if (heard_.held) spell_.memory(visit);
-    coupling_.memory(visit);
+    memory_of_learning(visit);
     leak_.memory(visit);
-    floor_.memory(visit);
-    clutter_.memory(visit);
     onset_.memory(visit);
-    murmur_.memory(visit);
+    murmur_.memory_of_moment(visit);
     gate_.memory(visit);
     blanking_.memory(visit);
     hold_.memory(visit);
     for (Steadiness& steadiness : steadiness_) steadiness.memory(visit);
-    operator_.memory(visit);
 }
 
 }  // namespace tripline::dsp

@@ -91,11 +91,13 @@ public:
         silence();
     }
     const Weighed& weighed() const noexcept { return weighed_; }
-    template <typename Visit> void memory(Visit& visit) {
+    template <typename Visit> void memory_of_learning(Visit& visit) {
         coupling_.memory(visit);
-        leak_.memory(visit);
         floor_.memory(visit);
         clutter_.memory(visit);
+    }
+    template <typename Visit> void memory_of_moment(Visit& visit) {
+        leak_.memory(visit);
         visit(peak_);
         visit(above_);
         visit(evidence_);

@@ -1,5 +1,7 @@
 #include "daemon/audio/live_engine.h"
 
+#include "daemon/station/memory.h"
+
 #include <sys/syscall.h>
 #include <unistd.h>
 
@@ -12,13 +14,15 @@ constexpr std::size_t longest_chimed = 16384;  // frames of a block; a longer on
 }
 
 LiveEngine::LiveEngine(const station::Settings& settings, Hertz rate, Pulse& pulse, Doors& doors,
-                       const LiveEngine* before)
+                       LiveEngine* before)
     : rate_(rate), engine_(settings, rate), levels_(rate), chime_(rate), receiver_(longest_chimed), pulse_(pulse), doors_(doors) {
     for (Command stale; doors_.commands.pop(stale);) {
     }
     if (before != nullptr) {
         engine_.take_over(before->engine_);
         fault_ = before->fault_;
+        learnt_ = rate.value == before->rate_.value;
+        if (learnt_) engine_.learn_from(before->engine_);
     }
     pulse_.thread.store(0, std::memory_order_relaxed);
     pulse_.lifeless_ns.store(0, std::memory_order_relaxed);
@@ -26,6 +30,14 @@ LiveEngine::LiveEngine(const station::Settings& settings, Hertz rate, Pulse& pul
     pulse_.lines.store(0, std::memory_order_release);
     pulse_.mode.store(engine_.mode(), std::memory_order_relaxed);
     pulse_.state.store(engine_.state(), std::memory_order_relaxed);
+}
+
+std::vector<std::byte> LiveEngine::memory() {
+    std::vector<std::byte> bytes;
+    if (!learnt_ || engine_.detector().has_echo_model()) return bytes;
+    station::MemoryWriter writer(bytes);
+    engine_.memory(writer);
+    return bytes;
 }
 
 void LiveEngine::process(const station::Block& block) noexcept {

@@ -33,13 +33,16 @@ struct Doors {
 class LiveEngine final : public BlockHandler, private station::EventSink {
 public:
     /// Throws std::invalid_argument as Engine does. `pulse` and `doors` must outlive it.
-    /// `before`, whose source has stopped, passes on its mode, lock-out, fault and frame count.
+    /// `before`, whose source has stopped, passes on its mode, lock-out, fault and frame count,
+    /// and at the same rate what it has learnt.
     LiveEngine(const station::Settings& settings, Hertz rate, Pulse& pulse, Doors& doors,
-               const LiveEngine* before = nullptr);
+               LiveEngine* before = nullptr);
 
     /// Before the source starts.
     Frames now() const noexcept { return engine_.now(); }
     station::Mode mode() const noexcept { return engine_.mode(); }
+    /// What it remembers from the one before, see station/memory.h; empty: nothing.
+    std::vector<std::byte> memory();
 
     void process(const station::Block& block) noexcept override;
     void flag() noexcept override { pulse_.flagged.fetch_add(1, std::memory_order_relaxed); }
@@ -60,6 +63,7 @@ private:
     Chime chime_;
     std::vector<float> receiver_;  ///< the receiver's sound with the chime
     bool fault_ = false;
+    bool learnt_ = false;          ///< from the one before
     Pulse& pulse_;
     Doors& doors_;
 };

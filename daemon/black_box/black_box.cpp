@@ -32,18 +32,24 @@ BlackBox::BlackBox(Settings settings)
 
 BlackBox::~BlackBox() = default;
 
-void BlackBox::begin(Hertz rate, Frames at, Frames hop, station::Mode mode, const config::Settings& in_force) {
+void BlackBox::begin(const Start& start) {
     const std::scoped_lock lock(mutex_);
-    station::Settings station = in_force.station;
-    station.start_mode = mode == station::Mode::safe ? mode : station::Mode::armed;
-    engine_.emplace(Engine{Memory(rate, hop, settings_.length), rate, at, in_force, std::make_shared<Shadow>(station, rate)});
-    engine_->memory.set_mode_at_begin(mode);
+    station::Settings station = start.in_force.station;
+    station.start_mode = start.mode == station::Mode::safe ? start.mode : station::Mode::armed;
+    const bool heard = engine_ && engine_->memory.end() > Frames{};
+    if (heard) earlier_ = std::move(engine_);
+    const auto shadow = std::make_shared<Shadow>(station, start.rate);
+    if (!start.memory.empty()) shadow->begin_with(start.memory);
+    engine_.emplace(Engine{Memory(start.rate, start.hop, settings_.length), start.rate, start.at, start.in_force, shadow,
+                           start.memory.empty() ? start.memory : shadow->remembered()});
+    engine_->memory.set_mode_at_begin(start.mode);
 }
 
 void BlackBox::take(std::span<const Frame> frames) {
     const std::scoped_lock lock(mutex_);
     if (!engine_) return;
     engine_->memory.add(frames);
+    if (earlier_ && to_duration(engine_->memory.end(), engine_->rate) > settings_.length) earlier_.reset();
     if (engine_->memory.has_left()) asked_.notify_one();
 }
 
@@ -92,9 +98,8 @@ void BlackBox::run(const std::stop_token& stop) {
         const std::string why = wanted_.front();
         wanted_.pop_front();
         lock.unlock();
-        Outcome outcome = write(why);
+        write(why);
         lock.lock();
-        outcomes_.push_back(std::move(outcome));
     }
 }
 
@@ -107,7 +112,21 @@ void BlackBox::follow(std::unique_lock<std::mutex>& lock) {
     lock.lock();
 }
 
-Outcome BlackBox::write(const std::string& why) {
+void BlackBox::write(const std::string& why) {
+    const auto tell = [this](Outcome outcome) {
+        const std::scoped_lock lock(mutex_);
+        outcomes_.push_back(std::move(outcome));
+    };
+    if (has_earlier()) tell(write(earlier_, why + "-earlier"));
+    tell(write(engine_, why));
+}
+
+bool BlackBox::has_earlier() {
+    const std::scoped_lock lock(mutex_);
+    return earlier_.has_value();
+}
+
+Outcome BlackBox::write(std::optional<Engine>& engine, const std::string& why) {
     Stretch stretch;
     stretch.why = why;
     stretch.time = time_now();
@@ -116,16 +135,17 @@ Outcome BlackBox::write(const std::string& why) {
     std::shared_ptr<Shadow> shadow;
     {
         const std::scoped_lock lock(mutex_);
-        if (!engine_) return {{}, "no sound has been heard yet"};
-        Memory& memory = engine_->memory;
-        stretch.rate = engine_->rate;
+        if (!engine) return {{}, "no sound has been heard yet"};
+        Memory& memory = engine->memory;
+        stretch.rate = engine->rate;
         stretch.past = memory.past();
         stretch.complete = memory.complete();
         stretch.mode = memory.mode_at_begin();
         stretch.events = memory.events();
-        in_force = engine_->in_force;
-        left = engine_->memory.take_left();
-        shadow = engine_->shadow;
+        in_force = engine->in_force;
+        left = memory.take_left();
+        shadow = engine->shadow;
+        stretch.memory = engine->began_with;
     }
     try {
         shadow->follow(left);

@@ -31,15 +31,25 @@ struct KeptSound {
 };
 
 /// Not for the audio callback: it locks and allocates. Writing takes a thread of its own.
+/// How an engine starts.
+struct Start {
+    Hertz rate;
+    Frames at;        ///< its frame count
+    Frames hop;       ///< its detector's
+    station::Mode mode = station::Mode::armed;
+    std::vector<std::byte> memory;  ///< what it remembers from the one before, see station/memory.h; empty: nothing
+    config::Settings in_force;
+};
+
 class BlackBox {
 public:
     explicit BlackBox(Settings settings);
     /// Waits for a capture that is being written.
     ~BlackBox();
 
-    /// A new engine starts: what was kept is forgotten. `at` is its frame count, `hop` its
-    /// detector's. Any thread.
-    void begin(Hertz rate, Frames at, Frames hop, station::Mode mode, const config::Settings& in_force);
+    /// A new engine starts. What was kept before is written beside it by a capture, until as much is
+    /// kept again. Any thread.
+    void begin(const Start& start);
     /// What the engine received, in order. Any thread, one at a time.
     void take(std::span<const Frame> frames);
     /// What the engine told, in order; captures when a forced end of an over is among it. Any
@@ -60,16 +70,20 @@ private:
         Frames at;
         config::Settings in_force;
         std::shared_ptr<Shadow> shadow;   // the writer's
+        std::vector<std::byte> began_with;  // empty: an ear that has learnt nothing
     };
 
     void run(const std::stop_token& stop);
     void follow(std::unique_lock<std::mutex>& lock);
-    Outcome write(const std::string& why);
+    bool has_earlier();
+    void write(const std::string& why);
+    Outcome write(std::optional<Engine>& engine, const std::string& why);
 
     const Settings settings_;
     std::mutex mutex_;
     std::condition_variable_any asked_;
     std::optional<Engine> engine_;      // under mutex_, as all below
+    std::optional<Engine> earlier_;     // the one before, while engine_ keeps less than it could
     std::deque<std::string> wanted_;    // captures, not yet begun
     std::deque<Outcome> outcomes_;
     std::jthread writer_;

@@ -21,6 +21,13 @@ private:
 
 Shadow::Shadow(const station::Settings& settings, Hertz rate) : engine_(settings, rate) {}
 
+void Shadow::begin_with(std::span<const std::byte> memory) {
+    station::MemoryReader reader(memory);
+    engine_.memory(reader);
+    engine_.set_fault(false);
+    engine_.set_reload(false);
+}
+
 void Shadow::follow(const std::vector<Left>& left) {
     for (const Left& part : left) follow(part);
 }

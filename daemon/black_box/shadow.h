@@ -13,6 +13,9 @@ public:
     /// As the station's engine starts.
     Shadow(const station::Settings& settings, Hertz rate);
 
+    /// What the station's engine remembered from the one before it, but for faults and what waits.
+    void begin_with(std::span<const std::byte> memory);
+
     /// What the memory has let go, in order.
     void follow(const std::vector<Left>& left);
 

@@ -32,8 +32,8 @@ std::unique_ptr<AudioKeeper::Parts> AudioKeeper::build(const OpenSource& open_so
         throw;
     }
     if (black_box_ != nullptr) {
-        black_box_->begin(rate, parts->engine->now(), dsp::Detector(settings.station.detector, rate).hop(),
-                          parts->engine->mode(), settings);
+        black_box_->begin({.rate = rate, .at = parts->engine->now(), .hop = dsp::Detector(settings.station.detector, rate).hop(),
+                           .mode = parts->engine->mode(), .memory = parts->engine->memory(), .in_force = settings});
     }
     parts->source->start(*parts->engine);
     return parts;

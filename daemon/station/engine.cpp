@@ -1,5 +1,6 @@
 #include "daemon/station/engine.h"
 
+#include "daemon/station/memory.h"
 #include "dsp/denormals.h"
 
 namespace tripline::station {
@@ -58,6 +59,14 @@ void Engine::end_hop(EventSink& sink) noexcept {
 void Engine::take_over(const Engine& before) noexcept {
     logic_.take_over(before.logic_);
     now_ = before.now_;
+}
+
+void Engine::learn_from(Engine& before) {
+    std::vector<std::byte> bytes;
+    MemoryWriter writer(bytes);
+    before.detector_.memory_of_learning(writer);
+    MemoryReader reader(bytes);
+    detector_.memory_of_learning(reader);
 }
 
 }  // namespace tripline::station

@@ -68,6 +68,9 @@ public:
     /// replaces, from rest. A forced key has to be commanded again. Callback-safe; call between blocks only.
     void take_over(const Engine& before) noexcept;
 
+    /// Knows what the detector of an engine of the same rate has learnt. Not on the way: it allocates.
+    void learn_from(Engine& before);
+
     State state() const noexcept { return logic_.state(); }
     Lock lock() const noexcept { return logic_.lock(); }
     Mode mode() const noexcept { return logic_.mode(); }

@@ -72,7 +72,7 @@ protected:
 
     void start(BlackBox& box, Hertz rate) {
         engine_.emplace(in_force_.station, rate);
-        box.begin(rate, {}, dsp::Detector(in_force_.station.detector, rate).hop(), station::Mode::armed, in_force_);
+        box.begin({.rate = rate, .at = {}, .hop = engine_->detector().hop(), .mode = station::Mode::armed, .memory = {}, .in_force = in_force_});
     }
     void play(BlackBox& box, const replay::Recording::Block& block, float scale) {
         std::vector<float> microphone(block.microphone.begin(), block.microphone.end());
@@ -159,6 +159,24 @@ TEST_F(ACapture, WithAnEchoModelTellsFromWhereOnAReplayIsTheSame) {
     EXPECT_EQ(text.find("every figure: all the same") != std::string::npos, all_the_same) << text;
     EXPECT_NE(text.find("decisions: "), std::string::npos) << text;
     EXPECT_FALSE(fs::exists(beside(outcome.sound, ".memory")));
+}
+
+TEST_F(ACapture, SoonAfterNewSettingsHasWhatWasKeptBeforeThemBesideIt) {
+    BlackBox box(settings(80s));
+    live(box);
+    engine_.reset();
+    in_force_.station.detector.hold = 2s;
+    live(box);
+    ASSERT_TRUE(box.capture("late"));
+    const Outcome before = outcome_of(box);
+    const Outcome now = outcome_of(box);
+    EXPECT_NE(before.sound.string().find("late-earlier"), std::string::npos) << before.failure;
+    EXPECT_EQ(now.sound.string().find("earlier"), std::string::npos) << now.failure;
+    for (const fs::path& sound : {before.sound, now.sound})
+        EXPECT_EQ(replayed(sound), read_text(beside(sound, ".events.jsonl")));
+    live(box);   // as much as it keeps, under these settings
+    ASSERT_TRUE(box.capture("late-again"));
+    EXPECT_EQ(outcome_of(box).sound.string().find("earlier"), std::string::npos);
 }
 
 TEST_F(ACapture, IsMadeWhenTheLongestOverIsReached) {

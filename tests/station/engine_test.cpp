@@ -214,6 +214,22 @@ TEST(TheEngine, HandsModeLockAndClockToTheEngineThatReplacesIt) {
     EXPECT_TRUE(after.lines().ptt);
 }
 
+TEST(TheEngine, KnowsWhatTheOneBeforeItHasLearnt) {
+    Engine before(Settings{}, rate);
+    run(before, room(8s, rate));
+    const Power floor = before.heard().measures.floor;
+    Settings other;
+    other.detector.gate.open.value -= 6;
+    Engine after(other, rate), fresh(other, rate);
+    after.take_over(before);
+    after.learn_from(before);
+    run(after, room(10ms, rate));
+    run(fresh, room(10ms, rate));
+    EXPECT_NEAR(to_dbfs(after.heard().measures.floor).value, to_dbfs(floor).value, 0.5);
+    EXPECT_GT(std::abs(to_dbfs(fresh.heard().measures.floor).value - to_dbfs(floor).value), 3);
+    EXPECT_EQ(after.state(), State::rest);
+}
+
 TEST(TheEngine, GoesBackForNewSettingsAndDoesNotKeyWhileTheyWait) {
     Engine engine = on_air();
     engine.set_reload(true);
