@@ -11,6 +11,7 @@
 #include "daemon/cli/write_file.h"
 #include "daemon/setup/config_text.h"
 #include "daemon/setup/proof.h"
+#include "daemon/setup/take.h"
 
 #include <CLI/CLI.hpp>
 
@@ -35,6 +36,7 @@ struct SetupOptions {
     std::string receiver;
     std::string voice;
     std::string soft;    ///< empty: not recorded
+    bool keep = false;   ///< takes with trouble as well
     std::string write;   ///< empty: nowhere
     SoundOptions sound;
     ConfigOptions config;
@@ -117,7 +119,7 @@ ExitCode live_session(const SetupOptions& options, const config::Settings& base)
     check_files(request, {}, options.config.file);
     SetupEar ear(request);
     SetupTerminal terminal;
-    terminal.tell("Nothing is keyed in this session. Each step can be repeated.");
+    terminal.tell("Nothing is keyed in this session. A take can be repeated until it is kept; what was kept stays.");
     const auto stretches = setup::guide(ear, terminal, {.take = std::chrono::milliseconds(std::lround(options.take * 1000))});
     ear.close();
     if (!stretches) {
@@ -131,6 +133,7 @@ ExitCode live_session(const SetupOptions& options, const config::Settings& base)
 void refuse_mixture(const SetupOptions& options) {
     const bool told = !options.room.empty() || !options.receiver.empty() || !options.voice.empty() || !options.soft.empty();
     if (options.file.empty() && told) throw std::runtime_error("--room, --receiver, --voice and --soft go with a recording");
+    if (options.file.empty() && options.keep) throw std::runtime_error("--keep goes with a recording; a session asks");
     if (options.file.empty()) return;
     if (options.room.empty() || options.receiver.empty() || options.voice.empty()) {
         throw std::runtime_error("a recording needs --room, --receiver and --voice; without one there is a live session");
@@ -138,6 +141,29 @@ void refuse_mixture(const SetupOptions& options) {
     if (!options.from.empty() || !options.record.empty() || options.take > 0) {
         throw std::runtime_error("--from, --record and --take go with a live session, not with a recording");
     }
+}
+
+/// The checks of a session's takes; true when a recording's are good, or are to be kept.
+bool takes_are_good(const SetupOptions& options, const replay::RecordingSource& source, const setup::Stretches& stretches) {
+    const auto found = setup::troubles(source, stretches);
+    for (const std::string& trouble : found) std::cout << "TROUBLE: " << trouble << '\n';
+    if (found.empty()) return true;
+    if (options.keep) {
+        std::cout << '\n';
+        return true;
+    }
+    std::cout << "\nNo settings were written: record these parts anew, or give better times for them.\n"
+                 "--keep measures them all the same.\n";
+    return false;
+}
+
+/// The stretches are checked first: a message about them is worth more than one about their sound.
+ExitCode measure_recording(const SetupOptions& options, const config::Settings& base) {
+    const replay::RecordingSource source = options.sound.source(options.file);
+    const setup::Stretches stretches = stretches_of(options);
+    setup::check(source, stretches);
+    if (!takes_are_good(options, source, stretches)) return ExitCode::limits_not_met;
+    return settle(options, source, options.file, stretches, base);
 }
 
 ExitCode set_up(const SetupOptions& options) {
@@ -148,7 +174,7 @@ ExitCode set_up(const SetupOptions& options) {
     const auto base = load_or_tell(options.config);
     if (!base) return ExitCode::refused;
     if (options.file.empty()) return live_session(options, base->settings);
-    return settle(options, options.sound.source(options.file), options.file, stretches_of(options), base->settings);
+    return measure_recording(options, base->settings);
 }
 
 }  // namespace
@@ -168,6 +194,7 @@ void add_setup(CLI::App& program, ExitCode& outcome) {
     stretch("--receiver", o.receiver, "When only the receiver speaks");
     stretch("--voice", o.voice, "When only you speak, as on the air");
     stretch("--soft", o.soft, "When only you speak, as softly as ever");
+    command->add_flag("--keep", o.keep, "Measure parts of a recording with trouble in them all the same");
     command->add_option("--write", o.write, "Write the settings there; without it they are shown")->type_name("FILE");
     add_sound_options(*command, o.sound);
     add_config_options(*command, o.config);

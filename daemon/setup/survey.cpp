@@ -24,6 +24,13 @@ void require(const char* what, const Span& span, const std::filesystem::path& fi
     if (span.length() < shortest) throw std::runtime_error(std::string("the stretch of the ") + what + " is shorter than 3 s");
 }
 
+void require(const Stretches& stretches, const std::filesystem::path& file, Duration length) {
+    require("room", stretches.room, file, length);
+    require("receiver", stretches.receiver, file, length);
+    require("voice", stretches.voice, file, length);
+    if (stretches.soft) require("soft voice", *stretches.soft, file, length);
+}
+
 /// The meters of all stretches.
 struct Meters {
     Meters(const dsp::VoiceBandSettings& band, Hertz rate)
@@ -80,15 +87,16 @@ Survey survey_of(const Meters& meters, bool soft) {
 
 }  // namespace
 
+void check(const replay::RecordingSource& source, const Stretches& stretches) {
+    const replay::Recording recording(source);
+    require(stretches, source.file, to_duration(recording.length(), recording.rate()));
+}
+
 Survey survey(const replay::RecordingSource& source, const Stretches& stretches, const dsp::VoiceBandSettings& band,
               const std::function<void(double share)>& progress) {
     replay::Recording recording(source);
     const Hertz rate = recording.rate();
-    const Duration length = to_duration(recording.length(), rate);
-    require("room", stretches.room, source.file, length);
-    require("receiver", stretches.receiver, source.file, length);
-    require("voice", stretches.voice, source.file, length);
-    if (stretches.soft) require("soft voice", *stretches.soft, source.file, length);
+    require(stretches, source.file, to_duration(recording.length(), rate));
     Meters meters(band, rate);
     Reader reader(stretches, meters, rate);
     Frames now;

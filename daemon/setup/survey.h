@@ -30,8 +30,11 @@ struct Survey {
     std::optional<Dbfs> soft_in_band; ///< of the soft voice
 };
 
-/// Reads the recording once. Throws std::runtime_error for a stretch that is shorter than 3 s
-/// or not within the recording, and as Recording does. `progress` may be empty.
+/// Throws std::runtime_error for a stretch that is shorter than 3 s or not within the recording,
+/// and as Recording does.
+void check(const replay::RecordingSource& source, const Stretches& stretches);
+
+/// Reads the recording once. Throws as check(), and as Recording does. `progress` may be empty.
 Survey survey(const replay::RecordingSource& source, const Stretches& stretches, const dsp::VoiceBandSettings& band,
               const std::function<void(double share)>& progress);
 

@@ -2,6 +2,7 @@
 
 #include "daemon/inspect/inspection.h"
 #include "daemon/text/print.h"
+#include "dsp/detector.h"
 
 #include <algorithm>
 #include <cmath>
@@ -12,6 +13,9 @@ namespace tripline::setup {
 namespace {
 
 constexpr double heard_over_room_db = 6;   // a voice's mean level, pauses included
+constexpr double voice_dbfs = -60;         // a voice below does not spoil the measure of a room
+constexpr Duration voice_longest = std::chrono::milliseconds{500};
+constexpr Duration longest_look = std::chrono::seconds{120};
 constexpr double silent_dbfs = -60;        // of a receiver that is to be silent
 
 class Meter {
@@ -55,6 +59,25 @@ void look_at_inputs(Step step, const Take& take, Hertz rate, std::vector<std::st
     }
 }
 
+/// How long somebody is heard to speak at the microphone.
+Duration speech_in(const Take& take, Hertz rate) {
+    dsp::DetectorSettings settings;
+    settings.gate.open = Dbfs{voice_dbfs};
+    dsp::Detector detector(settings, rate);
+    Frames spoken;
+    for (const Frame& frame : take.frames) {
+        if (detector.push(frame.microphone, 0) && detector.heard().voice) spoken += detector.hop();
+    }
+    return to_duration(spoken, rate);
+}
+
+void look_for_speech(const Take& take, Hertz rate, std::vector<std::string>& found) {
+    const Duration spoken = speech_in(take, rate);
+    if (spoken <= voice_longest) return;
+    found.push_back(print("A voice is heard for %.1f s of it: be silent, and let the loudspeaker and everybody else in the "
+                          "room be silent too.", replay::to_seconds(spoken)));
+}
+
 std::string too_quiet(const char* who, Dbfs level, Dbfs room, const char* cure) {
     return print("%s is not heard: %.1f dBFS, and the room alone has %.1f dBFS. %s", who, level.value, room.value, cure);
 }
@@ -96,8 +119,52 @@ TakeLevels levels_of(std::span<const Frame> frames) {
 std::vector<std::string> troubles(Step step, const Take& take, Hertz rate, const TakeLevels* room) {
     std::vector<std::string> found;
     look_at_levels(step, levels_of(take.frames), room, found);
+    if (step == Step::room) look_for_speech(take, rate, found);
     look_at_inputs(step, take, rate, found);
     return found;
+}
+
+namespace {
+
+/// Null: not recorded.
+const replay::Span* stretch_of(const Stretches& stretches, Step step) {
+    switch (step) {
+        case Step::room: return &stretches.room;
+        case Step::receiver: return &stretches.receiver;
+        case Step::voice: return &stretches.voice;
+        case Step::soft: return stretches.soft ? &*stretches.soft : nullptr;
+    }
+    return nullptr;
+}
+
+Take take_in(const replay::RecordingSource& source, const replay::Span& span) {
+    replay::Recording recording(source);
+    const Frames begin = to_frames(span.begin, recording.rate());
+    const Frames end = to_frames(std::min(span.end, span.begin + longest_look), recording.rate());
+    Take take{begin, {}};
+    Frames now;
+    for (auto block = recording.next(); !block.microphone.empty() && now < end; block = recording.next()) {
+        for (std::size_t i = 0; i < block.microphone.size(); ++i, now += Frames{1}) {
+            if (now < begin || now >= end) continue;
+            take.frames.push_back({block.microphone[i], block.receiver.empty() ? 0.0F : block.receiver[i]});
+        }
+    }
+    return take;
+}
+
+}  // namespace
+
+std::vector<std::string> troubles(const replay::RecordingSource& source, const Stretches& stretches) {
+    const Hertz rate = replay::Recording(source).rate();
+    const TakeLevels room = levels_of(take_in(source, stretches.room).frames);
+    std::vector<std::string> all;
+    for (const StepText& step : steps) {
+        const replay::Span* span = stretch_of(stretches, step.step);
+        if (span == nullptr) continue;
+        const auto found = troubles(step.step, take_in(source, *span), rate, step.step == Step::room ? nullptr : &room);
+        for (const std::string& trouble : found) all.push_back(std::string(step.title) + ": " + trouble);
+    }
+    return all;
 }
 
 }  // namespace tripline::setup

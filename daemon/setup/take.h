@@ -3,6 +3,7 @@
 
 #include "daemon/audio/frame.h"
 #include "daemon/setup/step.h"
+#include "daemon/setup/survey.h"
 
 #include <span>
 #include <string>
@@ -28,8 +29,13 @@ struct TakeLevels {
 TakeLevels levels_of(std::span<const Frame> frames);
 
 /// A sentence with its cure for each thing that would spoil the measurement: nothing heard, clipping,
-/// hum, DC, a whistle, swapped or equal channels, the wrong channel for this step. Empty: none.
+/// hum, DC, a whistle, swapped or equal channels, the wrong channel for this step, somebody who speaks
+/// in the room's take. Empty: none.
 /// `room` is the take of the room, if there is one: louder than that is heard.
 std::vector<std::string> troubles(Step step, const Take& take, Hertz rate, const TakeLevels* room);
+
+/// Of all takes in a recording, each sentence with its step before it. Of a stretch the first two
+/// minutes are looked at. Throws as Recording does.
+std::vector<std::string> troubles(const replay::RecordingSource& source, const Stretches& stretches);
 
 }  // namespace tripline::setup

@@ -4,6 +4,7 @@
 #include "daemon/setup/advice.h"
 #include "daemon/setup/config_text.h"
 #include "daemon/setup/proof.h"
+#include "daemon/setup/take.h"
 #include "config/load.h"
 #include "tests/cli/run.h"
 #include "tests/scene/scene_file.h"
@@ -123,6 +124,45 @@ TEST_F(Setup, WritesAConfigurationThatLoadsAsTheSettingsFound) {
     EXPECT_EQ(detector.gate.open, advice.settings.station.detector.gate.open);
     EXPECT_EQ(detector.leak.coupling, advice.settings.station.detector.leak.coupling);
     EXPECT_EQ(detector.leak.delay, advice.settings.station.detector.leak.delay);
+}
+
+std::string joined(const std::vector<std::string>& lines) {
+    std::string all;
+    for (const auto& line : lines) all += line + '\n';
+    return all;
+}
+
+TEST_F(Setup, FindsNoTroubleInTheTakesOfAGoodSession) {
+    const Session session(station(), Decibels{6}, corpus_);
+    EXPECT_EQ(joined(troubles(session.source(), session.stretches())), "");
+}
+
+TEST_F(Setup, NoticesTheReceiverOrAVoiceInTheRoomsTake) {
+    const Session session(station(), Decibels{6}, corpus_);
+    Stretches wrong = session.stretches();
+    wrong.room = wrong.receiver;
+    EXPECT_NE(joined(troubles(session.source(), wrong)).find("the room: The receiver is not silent"), std::string::npos);
+    wrong.room = wrong.voice;
+    EXPECT_NE(joined(troubles(session.source(), wrong)).find("the room: A voice is heard for "), std::string::npos);
+}
+
+TEST_F(Setup, NoticesTakesThatAreExchanged) {
+    const Session session(station(), Decibels{6}, corpus_);
+    Stretches wrong = session.stretches();
+    std::swap(wrong.receiver, wrong.voice);
+    const std::string found = joined(troubles(session.source(), wrong));
+    EXPECT_NE(found.find("the receiver: The receiver is not heard on its own input"), std::string::npos) << found;
+    EXPECT_NE(found.find("your voice: Something is heard on the receiver's input"), std::string::npos) << found;
+}
+
+TEST(TheSetupCommand, MeasuresNothingWhenAPartOfTheRecordingIsNotWhatItShouldBe) {
+    std::vector<const char*> words{"setup", "testdata/evening.flac", "--room", "22-26", "--receiver", "11-18", "--voice", "31.5-34.6"};
+    const auto outcome = cli::run(words);
+    EXPECT_EQ(outcome.code, 1) << outcome.err;
+    EXPECT_NE(outcome.out.find("TROUBLE: the receiver: The receiver is not heard on its own input"), std::string::npos) << outcome.out;
+    EXPECT_EQ(outcome.out.find("Measured:"), std::string::npos) << outcome.out;
+    words.push_back("--keep");
+    EXPECT_NE(cli::run(words).out.find("Measured:"), std::string::npos);
 }
 
 TEST(TheSetupCommand, RefusesStretchesThatAreNone) {
