@@ -35,5 +35,6 @@ void check_detector(const Settings& settings, Findings& found);
 void check_station(const Settings& settings, Findings& found);
 void check_sound(const Settings& settings, Findings& found);
 void check_lines(const Settings& settings, Findings& found);
+void check_page(const Settings& settings, Findings& found);
 
 }  // namespace tripline::config

@@ -19,6 +19,15 @@ void check_devices(const audio::Settings& audio, Findings& found) {
     }
 }
 
+/// A model of the loudspeaker's way to the microphone holds on one clock only.
+void check_echo(const Settings& settings, Findings& found) {
+    const auto& leak = settings.station.detector.leak;
+    if (settings.audio.monitor_device.empty() || !leak.enabled || leak.method != dsp::AntiTrip::echo) return;
+    found.error({"anti_trip.method", "audio.monitor_device"},
+                "\"echo\" needs both inputs on one clock, and audio.monitor_device has its own",
+                "\"envelope\", or both inputs on one device");
+}
+
 /// A mute that happens elsewhere, in the transmitter, is not seen from here.
 void check_muting(const Settings& settings, Findings& found) {
     const auto& leak = settings.station.detector.leak;
@@ -51,6 +60,7 @@ void check_channels(const Settings& settings, Findings& found) {
 void check_sound(const Settings& settings, Findings& found) {
     check_devices(settings.audio, found);
     check_channels(settings, found);
+    check_echo(settings, found);
     check_muting(settings, found);
     if (settings.audio.stall < 2 * settings.audio.latency) {
         found.error({"audio.stall_ms", "audio.latency_ms"},

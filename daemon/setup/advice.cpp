@@ -35,14 +35,15 @@ Dbfs threshold_of(const Survey& survey) {
 
 bool heard(const Survey& survey) { return survey.leak.value > survey.room.value - 10; }
 
-void take_anti_trip(const Survey& survey, dsp::LeakSettings& leak) {
+/// `one_clock`: of both inputs; the echo method needs it.
+void take_anti_trip(const Survey& survey, bool one_clock, dsp::LeakSettings& leak) {
     if (!heard(survey)) return;
     leak.enabled = true;
     leak.coupling = Decibels{limited(survey.coupling.value + leak_peaks_db, -60, 30)};
     leak.delay = survey.delay ? std::max(Duration::zero(), std::chrono::floor<std::chrono::milliseconds>(*survey.delay) - delay_slack)
                               : Duration::zero();
     const double over_leak = survey.voice_in_band.value - survey.leak.value;
-    leak.method = over_leak < envelope_needs_db ? dsp::AntiTrip::echo : dsp::AntiTrip::envelope;
+    leak.method = one_clock && over_leak < envelope_needs_db ? dsp::AntiTrip::echo : dsp::AntiTrip::envelope;
 }
 
 std::vector<Distance> distances_of(const Survey& survey, const dsp::DetectorSettings& detector) {
@@ -71,7 +72,7 @@ Advice advise(const Survey& survey, const config::Settings& base) {
     Advice advice{base, {}};
     auto& detector = advice.settings.station.detector;
     detector.gate.open = threshold_of(survey);
-    take_anti_trip(survey, detector.leak);
+    take_anti_trip(survey, base.audio.monitor_device.empty(), detector.leak);
     advice.distances = distances_of(survey, detector);
     return advice;
 }

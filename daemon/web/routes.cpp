@@ -62,7 +62,7 @@ Json pairs(const std::vector<std::pair<Frames, Frames>>& spells, Hertz rate) {
 Answer Routes::get(const std::string& path, std::uint64_t since) const {
     if (const Asset* const asset = asset_at(path)) return {200, asset->type, std::string(asset->body)};
     if (path == "/api/levels") return levels(since);
-    if (path == "/api/status") return {.body = reply_to(desk_, Verb::status)};
+    if (path == "/api/status") return status();
     if (path == "/api/settings") return {.body = reply_to(desk_, Verb::settings)};
     if (path == "/api/overs") return {.body = reply_to(desk_, Verb::overs)};
     if (path == "/api/study") return {.body = study_ == nullptr ? "{}" : study_->outcome()};
@@ -78,6 +78,13 @@ Answer Routes::post(const std::string& path, const std::string& body) const {
     if (path == "/api/measure") return begin_study(study::Study::Subject::measures, body);
     if (path == "/api/margins") return begin_study(study::Study::Subject::margins, body);
     return refusal(404, "there is nothing of this name");
+}
+
+/// As at the control socket, with what the page may do.
+Answer Routes::status() const {
+    Json status = Json::parse(reply_to(desk_, Verb::status));
+    status["may_transmit"] = may_transmit_;
+    return {.body = status.dump()};
 }
 
 Answer Routes::levels(std::uint64_t since) const {

@@ -27,6 +27,7 @@ public:
     Answer post(const std::string& path, const std::string& body) const;
 
 private:
+    Answer status() const;
     Answer levels(std::uint64_t since) const;
     Answer change(const std::string& body) const;
     Answer try_thresholds(const std::string& body) const;

@@ -1,6 +1,7 @@
 #include "daemon/web/server.h"
 
 #include "daemon/control/words.h"
+#include "daemon/web/loopback.h"
 #include "daemon/web/token.h"
 
 #include <microhttpd.h>
@@ -85,7 +86,6 @@ MHD_Result send(MHD_Connection* connection, const Answer& answer) {
 
 }  // namespace
 
-bool is_loopback(const std::string& address) { return address.starts_with("127.") || address == "::1"; }
 
 std::vector<std::string> hosts_of(const Settings& settings) {
     std::vector<std::string> hosts{with_port(settings.address, settings.port)};

@@ -23,7 +23,6 @@ inline constexpr double requests_at_once = 300;
 
 /// The Host headers under which the page may be reached.
 std::vector<std::string> hosts_of(const Settings& settings);
-bool is_loopback(const std::string& address);
 
 class Server {
 public:

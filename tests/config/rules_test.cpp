@@ -76,6 +76,26 @@ TEST(ASecondSoundDevice, IsAnotherOneWithAChannelAndItsClockIsNoted) {
               std::string::npos);
 }
 
+TEST(ASecondSoundDevice, RunsOnAClockOfItsOwnSoThatTheEchoMethodIsRefused) {
+    EXPECT_NE(messages_of("audio.device = \"Grey box\"\naudio.monitor_device = \"Blue box\"\nanti_trip.method = \"echo\"\n")
+                  .find("station.toml:3:20: anti_trip.method: \"echo\" needs both inputs on one clock, and "
+                        "audio.monitor_device has its own; allowed: \"envelope\", or both inputs on one device\n"),
+              std::string::npos);
+    expect("audio.device = \"Grey box\"\nanti_trip.method = \"echo\"\n", "");
+}
+
+TEST(ThePage, IsServedBeyondThisComputerOnlyWithATokenFile) {
+    expect("web.port = 8571\nweb.address = \"0.0.0.0\"\n",
+           "2:15: web.address: 0.0.0.0 is beyond this computer, and who may use the page is told by web.token_file "
+           "alone; allowed: 127.0.0.1, or any address with web.token_file");
+    expect("web.port = 8571\nweb.address = \"lighthouse\"\n",
+           "2:15: web.address: \"lighthouse\" is no address; allowed: an IPv4 or IPv6 address in figures");
+    for (const char* good : {"web.address = \"0.0.0.0\"\n", "web.port = 8571\nweb.address = \"::1\"\n",
+                             "web.port = 8571\nweb.address = \"0.0.0.0\"\nweb.token_file = \"/etc/tripline/page-token\"\n"}) {
+        expect(good, "");
+    }
+}
+
 TEST(ASoundDevice, IsNamedAndNotNumbered) {
     expect("audio.device = \"3\"\n",
            "1:16: audio.device: \"3\" is a bare number, and numbers of devices change; give the "

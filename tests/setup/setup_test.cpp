@@ -105,6 +105,19 @@ TEST_F(Setup, DoesNotPretendWhenTheLoudspeakerIsLouderThanTheVoice) {
     EXPECT_NE(in_words(advice).find("turn it down or away"), std::string::npos);
 }
 
+TEST_F(Setup, LeavesTheEchoMethodAloneWhereBothInputsHaveClocksOfTheirOwn) {
+    auto loud = station();
+    loud.leak = Decibels{-3};
+    const Session session(loud, Decibels{6}, corpus_);
+    const Survey found = survey_of(session);
+    EXPECT_EQ(advise(found, {}).settings.station.detector.leak.method, dsp::AntiTrip::echo);
+    config::Settings two;
+    two.audio.monitor_device = "Blue box";
+    const Advice advice = advise(found, two);
+    EXPECT_EQ(advice.settings.station.detector.leak.method, dsp::AntiTrip::envelope);
+    EXPECT_FALSE(advice.good());
+}
+
 TEST_F(Setup, FindsNoDelayWhereTheReceiverIsNotHeard) {
     auto apart = station();
     apart.leak = Decibels{-90};

@@ -69,7 +69,12 @@ class ThePage(unittest.TestCase):
         until(lambda: not self.station.key_closed(), 2, "the open key")
 
     def test_does_not_force_the_key_unless_the_settings_say_so(self):
-        self.browser.click("[data-mode=keyed]")
+        shown = """const key = document.querySelector('[data-mode=keyed]');
+            return [key.disabled, document.getElementById('no-key').checkVisibility()];"""
+        until(lambda: self.browser.run(shown) == [True, True], 5, "the button that cannot be pressed, and why")
+        self.assertIn("web.may_transmit", self.browser.text("#no-key"))
+        self.browser.run("""document.querySelector('[data-mode=keyed]').disabled = false;
+            document.querySelector('[data-mode=keyed]').click();""")
         until(lambda: "may not force the key" in self.browser.text("#told"), 5, "the refusal")
         self.assertEqual(self.station.ask({"do": "status"})["mode"], "armed")
 
@@ -78,6 +83,11 @@ class ThePage(unittest.TestCase):
         self.browser.click("#overs button")
         until(lambda: "marked" in self.browser.text("#overs"), 5, "the mark")
         until(lambda: '"as":"false"' in (self.station.folder / "overs.jsonl").read_text(), 5, "the mark in the log")
+
+    def test_counts_anew_how_often_the_key_closed_as_time_goes_on(self):
+        until(lambda: "it was 0 times" in self.browser.text("#tried"), 10, "the first count")
+        until(lambda: "it was 1 times" in self.browser.text("#tried"), 40, "the count with an over")
+        self.assertIn("about 1 times keyed", self.browser.text("#tried"))
 
     def test_takes_down_that_speech_was_missed(self):
         self.browser.click("#missed")
@@ -115,6 +125,9 @@ class ThePage(unittest.TestCase):
                 "return [document.documentElement.scrollWidth, document.getElementById('receive').getBoundingClientRect().bottom]")
             self.assertLessEqual(width, 360)
             self.assertLessEqual(bottom, 640)
+            until(lambda: self.browser.run("return document.querySelector('#overs button') !== null"), 40, "an over")
+            for edge in self.browser.run("return [...document.querySelectorAll('#overs button')].map((one) => one.getBoundingClientRect().right)"):
+                self.assertLessEqual(edge, 360, "a button to mark an over is in sight")
         finally:
             self.browser.devtools("Emulation.clearDeviceMetricsOverride")
 

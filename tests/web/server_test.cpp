@@ -121,8 +121,10 @@ TEST_F(ThePageServer, PassesModesOnWithTheTokenOnly) {
 TEST_F(ThePageServer, ForcesTheKeyOnlyWhereTheSettingsSaySo) {
     start();
     EXPECT_NE(post("/api", R"({"do":"mode","mode":"keyed"})").find("403"), std::string::npos);
+    EXPECT_NE(get("/api/status").find("\"may_transmit\":false"), std::string::npos);
     server.reset();
     start(true);
+    EXPECT_NE(get("/api/status").find("\"may_transmit\":true"), std::string::npos);
     EXPECT_NE(post("/api", R"({"do":"mode","mode":"keyed"})").find("\"ok\":true"), std::string::npos);
 }
 

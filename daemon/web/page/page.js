@@ -58,6 +58,8 @@ function showMode() {
   for (const button of document.querySelectorAll("[data-mode]")) {
     button.setAttribute("aria-pressed", String(status.mode === button.dataset.mode));
   }
+  $("no-key").hidden = status.may_transmit;
+  document.querySelector("[data-mode=keyed]").disabled = !status.may_transmit;
 }
 
 function showOvers(overs) {
@@ -89,18 +91,23 @@ $("missed").addEventListener("click", () => change({ do: "mark", as: "missed" })
 
 // ---- trying another opening level ----
 
-async function tryLevel(level) {
+function tryLevel(level) {
   $("open").value = level;
   $("open-text").textContent = Number($("open").value).toFixed(1);
-  const changed = Number($("open").value) !== inForce;
-  $("take").disabled = !changed;
+  $("take").disabled = Number($("open").value) === inForce;
+  return estimate();
+}
+
+// Of the last two minutes, which move on: made again every other second.
+async function estimate() {
   try {
     const answer = await post("/api/try", { open_dbfs: Number($("open").value) });
     if (!answer.spells) { $("tried").textContent = answer.why; return; }
     tried = answer.spells;
     const seconds = tried.reduce((sum, [from, to]) => sum + to - from, 0);
-    $("tried").textContent = `The last two minutes: about ${tried.length} times keyed, ${seconds.toFixed(0)} s in all; ` +
+    const text = `The last two minutes: about ${tried.length} times keyed, ${seconds.toFixed(0)} s in all; ` +
       `it was ${keyedSpells(rows).length} times.`;
+    if ($("tried").textContent !== text) $("tried").textContent = text;
   } catch { tell("the station does not answer"); }
   show();
 }
@@ -166,6 +173,8 @@ async function seldom() {
       $("open").disabled = false;
       if (token) tryLevel(inForce);
       else { $("open").value = inForce; $("open-text").textContent = inForce.toFixed(1); }
+    } else if (token && inForce !== null) {
+      estimate();
     }
     if (!token) tell("to change anything, open the address that tripline page prints");
   } catch { /* often() tells */ }
