@@ -107,7 +107,7 @@ TEST_F(Setup, DoesNotPretendWhenTheLoudspeakerIsLouderThanTheVoice) {
 
 TEST_F(Setup, LeavesTheEchoMethodAloneWhereBothInputsHaveClocksOfTheirOwn) {
     auto loud = station();
-    loud.leak = Decibels{-3};
+    loud.leak = Decibels{4};
     const Session session(loud, Decibels{6}, corpus_);
     const Survey found = survey_of(session);
     EXPECT_EQ(advise(found, {}).settings.station.detector.leak.method, dsp::AntiTrip::echo);
