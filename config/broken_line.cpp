@@ -19,6 +19,10 @@ std::string_view header(std::string_view line) {
     return inner.size() < line.size() && inner.starts_with('[') ? trimmed(inner.substr(1)) : "";
 }
 
+std::string path_of(std::string_view table, std::string_view key) {
+    return table.empty() ? std::string(key) : std::string(table) + '.' + std::string(key);
+}
+
 }  // namespace
 
 BrokenLine broken_line(std::string_view text, unsigned line) {
@@ -32,10 +36,21 @@ BrokenLine broken_line(std::string_view text, unsigned line) {
     }
     const auto equals = body.find('=');
     if (equals == std::string_view::npos || equals == 0) return {};
-    const auto key = std::string(trimmed(body.substr(0, equals)));
     const auto value = body.substr(equals + 1);
-    return {table.empty() ? key : std::string(table) + '.' + key,
-            std::string(trimmed(value.substr(0, value.find('#'))))};
+    return {path_of(table, trimmed(body.substr(0, equals))), std::string(trimmed(value.substr(0, value.find('#'))))};
+}
+
+unsigned line_of(std::string_view text, std::string_view path) {
+    std::string_view table;
+    for (unsigned line = 1; !text.empty(); ++line) {
+        const auto end = std::min(text.find('\n'), text.size());
+        const auto body = trimmed(text.substr(0, end));
+        if (body.starts_with('[')) table = header(body);
+        const auto equals = body.find('=');
+        if (equals != std::string_view::npos && path_of(table, trimmed(body.substr(0, equals))) == path) return line;
+        text.remove_prefix(std::min(end + 1, text.size()));
+    }
+    return 0;
 }
 
 }  // namespace tripline::config

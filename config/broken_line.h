@@ -14,4 +14,7 @@ struct BrokenLine {
 /// The `line`th of the text, from 1; any bytes. What cannot be told is empty.
 BrokenLine broken_line(std::string_view text, unsigned line);
 
+/// The first line whose key has this path; 0: there is none.
+unsigned line_of(std::string_view text, std::string_view path);
+
 }  // namespace tripline::config

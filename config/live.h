@@ -12,4 +12,8 @@ inline bool changes_live(const Key& key) {
            table != "black_box";
 }
 
+/// What is wrong with one "key=value" whatever the other settings are, in words without a place,
+/// with what is allowed or was meant; or empty.
+std::string fault_of_one(std::string_view setting);
+
 }  // namespace tripline::config

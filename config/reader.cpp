@@ -120,7 +120,20 @@ Parsed parse(const std::string& text, const std::string& source) {
     return parsed;
 }
 
-/// Names the key, and tells of quotes where text was meant.
+/// "-50.5" of "-50,5", as decimals are written in many a language; or empty.
+std::string with_point(std::string value) {
+    const auto comma = value.find(',');
+    const bool number = comma != std::string::npos && value.find_first_not_of("+-0123456789,") == std::string::npos &&
+                        value.find(',', comma + 1) == std::string::npos;
+    if (number) value[comma] = '.';
+    return number ? value : std::string();
+}
+
+bool is_left_open(const std::string& value) {
+    return (value.starts_with('"') || value.starts_with('\'')) && std::count(value.begin(), value.end(), value.front()) == 1;
+}
+
+/// Names the key, and tells of what is often meant.
 void explain(Problem& problem, const std::string& text) {
     const auto line = broken_line(text, static_cast<unsigned>(problem.at.line));
     const auto* key = find_key(line.path);
@@ -129,6 +142,14 @@ void explain(Problem& problem, const std::string& text) {
     const bool text_meant = key->type == Type::text || key->type == Type::choice || key->type == Type::pin;
     const bool bare = !line.value.empty() && line.value.find_first_of("\"'[]{}") == std::string::npos;
     if (text_meant && bare) problem.what = "text needs quotes: " + shortened(line.value);
+    if (is_left_open(line.value)) problem.what = "the quote is not closed: " + line.value.substr(0, 60);
+    const std::string number = with_point(line.value);
+    if (!text_meant && !number.empty()) {
+        problem.what = "decimals follow a point, not a comma";
+        problem.suggestion = number;
+    }
+    const unsigned first = problem.what.find("cannot redefine") == std::string::npos ? 0 : line_of(text, key->path);
+    if (first > 0) problem.what = "is given twice; line " + std::to_string(first) + " has it first";
 }
 
 bool before(const Origin& a, const Origin& b) {

@@ -1,4 +1,5 @@
 // status, arm, safe, key, unkey, set, save, capture, mark: a running station by its socket.
+#include "config/live.h"
 #include "daemon/cli/commands.h"
 #include "daemon/cli/desk_options.h"
 #include "daemon/cli/desk_text.h"
@@ -53,6 +54,8 @@ ExitCode change(const DeskOptions& options, const Json& request) {
 Json set_request(const std::string& setting) {
     const auto equals = setting.find('=');
     if (equals == std::string::npos) throw std::runtime_error(setting + " is not KEY=VALUE");
+    const std::string wrong = config::fault_of_one(setting);
+    if (!wrong.empty()) throw std::runtime_error(wrong);
     return {{"do", "set"}, {"key", setting.substr(0, equals)}, {"value", setting.substr(equals + 1)}};
 }
 

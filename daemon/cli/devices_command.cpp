@@ -18,8 +18,10 @@ ExitCode list() {
     const audio::SoundSystem system;
     const std::vector<audio::Device> devices = system.devices();
     for (const audio::Device& device : devices) print(device, devices);
-    if (devices.empty()) std::cerr << "no sound device is present\n";
-    return ExitCode::good;
+    if (!devices.empty()) return ExitCode::good;
+    std::cerr << "No sound device is present, or you may open none. Is the card plugged in (cat /proc/asound/cards)?\n"
+                 "Are you in the group that may use it (groups; sudo adduser $USER audio, then log in anew)?\n";
+    return ExitCode::limits_not_met;
 }
 
 }  // namespace

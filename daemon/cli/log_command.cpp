@@ -6,12 +6,14 @@
 
 #include <CLI/CLI.hpp>
 
+#include <cerrno>
 #include <filesystem>
 #include <fstream>
 #include <iostream>
 #include <memory>
 #include <sstream>
 #include <stdexcept>
+#include <system_error>
 
 namespace tripline::cli {
 namespace {
@@ -26,16 +28,25 @@ struct LogOptions {
 std::string whole_log(const std::string& path) {
     std::ostringstream text;
     bool any = false;
+    std::string why;
     for (int number = logbook::Book::most_old_files; number >= 0; --number) {
         const std::string name = number == 0 ? path : path + "." + std::to_string(number);
         std::error_code ignored;
-        if (std::filesystem::is_character_file(name, ignored)) continue;  // /dev/zero has no end
+        const auto kind = std::filesystem::status(name, ignored).type();
+        if (kind == std::filesystem::file_type::character || kind == std::filesystem::file_type::directory) {
+            why = "is no file";   // and /dev/zero has no end
+            continue;
+        }
+        errno = 0;
         std::ifstream file(name, std::ios::binary);
-        if (!file) continue;
+        if (!file) {
+            why = std::generic_category().message(errno);
+            continue;
+        }
         any = true;
         if (file.peek() != std::ifstream::traits_type::eof()) text << file.rdbuf();
     }
-    if (!any) throw std::runtime_error(path + ": cannot be read");
+    if (!any) throw std::runtime_error(path + ": cannot be read: " + why);
     return text.str();
 }
 
@@ -63,6 +74,9 @@ void shorten(logbook::Log& log, std::size_t last) {
 
 ExitCode print_log(const LogOptions& options) {
     auto log = logbook::read_log(whole_log(options.file));
+    if (log.strange > 0 && log.overs.empty() && log.missed.empty()) {
+        throw std::runtime_error(options.file + ": is no log of a station");
+    }
     shorten(log, options.last);
     print(log, options.csv);
     if (log.strange > 0) std::cerr << options.file << ": " << log.strange << " lines are damaged and were left out\n";

@@ -53,6 +53,7 @@ ExitCode prove_folder(const ProveOptions& options) {
     const auto changes = compared ? prove::compare(baseline, verdicts) : std::vector<prove::Change>{};
     const auto outcome = outcome_of(verdicts, changes);
     std::cout << prove::to_table(verdicts, changes);
+    if (compared) std::cout << "compared with " << options.baseline << (changes.empty() ? ": nothing is worse or better\n" : ": what changed stands above\n");
     if (!options.junit.empty()) write_file(options.junit, prove::to_junit(verdicts, changes, compared));
     if (!options.write_baseline.empty() && outcome != ExitCode::refused) {
         write_file(options.write_baseline, prove::to_json(prove::baseline_of(verdicts)));

@@ -1,5 +1,6 @@
 // replay
 #include "daemon/cli/commands.h"
+#include "daemon/cli/plot_file.h"
 #include "daemon/cli/progress.h"
 #include "daemon/cli/replay_options.h"
 #include "daemon/cli/write_file.h"
@@ -11,7 +12,6 @@
 
 #include <CLI/CLI.hpp>
 
-#include <filesystem>
 #include <fstream>
 #include <iostream>
 #include <memory>
@@ -55,7 +55,7 @@ replay::Result examine(const std::string& file, const ReplayOptions& options,
     if (!options.memory.empty()) watch.memory = replay::read_memory(options.memory, rate);
     if (options.plot.empty()) return replay::examine(recording, options.source(file), settings, labels, watch);
 
-    const bool page = std::filesystem::path(options.plot).extension() == ".html";
+    const bool page = is_page(options.plot);
     const Duration whole = to_duration(recording.length(), rate);
     picture::Columns columns(page ? picture::page_columns(whole) : picture::picture_columns, recording.length());
     watch.hop = [&](Frames at, const dsp::Heard& heard) { columns.take(at, heard); };

@@ -1,5 +1,7 @@
 #include "daemon/cli/replay_options.h"
 
+#include "daemon/cli/plot_file.h"
+
 #include <CLI/CLI.hpp>
 
 #include <stdexcept>
@@ -76,6 +78,7 @@ void check(const ReplayOptions& o) {
     if (o.files.size() > 1 && !o.plot.empty()) {
         throw std::runtime_error("--plot goes with one FILE only");
     }
+    check_plot(o.plot, Plots::picture_or_page);
     if (o.labels.empty() && any(o.limits)) throw std::runtime_error("limits need --labels");
 }
 

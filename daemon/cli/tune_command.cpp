@@ -3,6 +3,7 @@
 #include "config/write.h"
 #include "daemon/cli/commands.h"
 #include "daemon/cli/config_options.h"
+#include "daemon/cli/plot_file.h"
 #include "daemon/cli/progress.h"
 #include "daemon/cli/sound_options.h"
 #include "daemon/cli/write_file.h"
@@ -141,6 +142,7 @@ std::optional<std::vector<station::Settings>> settings_of(const tune::Map& map, 
 }
 
 ExitCode tune_recordings(const TuneOptions& options) {
+    check_plot(options.plot, Plots::picture);
     const auto base = load_or_tell(options.config);
     if (!base) return ExitCode::refused;
     tune::Map map{axis_in(options.across), axis_in(options.up), {}};

@@ -14,6 +14,8 @@ namespace {
 using Json = nlohmann::ordered_json;
 
 double thousandths(double value) { return std::round(value * 1000) / 1000 + 0.0; }
+/// For shares of one, and for seconds: no digit of the text is missing.
+double millionths(double value) { return std::round(value * 1e6) / 1e6 + 0.0; }
 
 Json json_of(const std::optional<Distribution>& d) {
     if (!d) return {{"p50", nullptr}, {"p95", nullptr}, {"max", nullptr}};
@@ -41,19 +43,19 @@ void add_score(Json& json, const Score& score, const Timing& timing) {
     json["dropout_ms"] = thousandths(to_ms(score.dropout));
     json["tail_ms"] = json_of(distribution_ms(score.tail));
     json["tail_ms"].erase("p95");
-    json["speech_s"] = thousandths(to_seconds(score.speech));
+    json["speech_s"] = millionths(to_seconds(score.speech));
     json["speech_lost_percent"] = thousandths(lost_percent(score));
     json["clipped_percent"] = thousandths(clipped_percent(score));
-    json["p_miss"] = thousandths(score.detection.p_miss());
-    json["p_false"] = thousandths(score.detection.p_false());
-    json["detection_cost"] = thousandths(score.detection.cost());
+    json["p_miss"] = millionths(score.detection.p_miss());
+    json["p_false"] = millionths(score.detection.p_false());
+    json["detection_cost"] = millionths(score.detection.cost());
 }
 
 Json json_of(const Result& result) {
     Json json;
-    json["seconds"] = thousandths(to_seconds(result.length));
+    json["seconds"] = millionths(to_seconds(result.length));
     json["keyed"] = result.spells.size();
-    json["keyed_s"] = thousandths(to_seconds(keyed_time(result)));
+    json["keyed_s"] = millionths(to_seconds(keyed_time(result)));
     if (result.score) add_score(json, *result.score, result.timing);
     return json;
 }
@@ -63,8 +65,8 @@ double tenths(double value) { return std::round(std::clamp(value, -200.0, 200.0)
 Json json_of(const Spell& spell) {
     const dsp::Measures& heard = spell.heard.measures;
     const bool cut = spell.reason == station::Reason::none;
-    return {{"start_s", thousandths(to_seconds(spell.keyed))},
-            {"end_s", thousandths(to_seconds(spell.released))},
+    return {{"start_s", millionths(to_seconds(spell.keyed))},
+            {"end_s", millionths(to_seconds(spell.released))},
             {"began_by", station::name(spell.began_by)},
             {"cause", station::name(spell.heard.cause)},
             {"microphone_dbfs", tenths(to_dbfs(heard.microphone).value)},
@@ -89,7 +91,7 @@ std::string to_json(const Report& report) {
     json["total"] = json_of(total(report.files));
     json["limits"] = Json::array();
     for (const Check& c : report.checks) {
-        json["limits"].push_back({{"figure", c.figure}, {"found", c.found ? Json(thousandths(*c.found)) : Json()},
+        json["limits"].push_back({{"figure", c.figure}, {"found", c.found ? Json(millionths(*c.found)) : Json()},
                                   {"limit", c.limit}, {"met", c.met()}});
     }
     json["met"] = report.met();

@@ -75,6 +75,7 @@ std::string to_text(const Report& report) {
     } else {
         text += of_result("total", total(report.files));
     }
+    if (!report.checks.empty()) text += "limits (a figure that stands above and not here is told only):\n";
     for (const Check& c : report.checks) {
         const std::string found = c.found ? print("%g", *c.found) : "-";
         text += print("%s: %s %s, limit %g\n", c.met() ? "met" : "NOT MET", c.figure.c_str(), found.c_str(),

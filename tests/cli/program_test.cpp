@@ -43,6 +43,15 @@ TEST(TheLog, IsNotReadFromADeviceWithoutAnEnd) {
     EXPECT_NE(outcome.err.find("/dev/zero: cannot be read"), std::string::npos) << outcome.err;
 }
 
+TEST(TheLog, TellsWhyItCannotBeReadAndWhatIsNone) {
+    const auto none = run({"log", "--file", "no/such/log"});
+    EXPECT_EQ(none.code, 2);
+    EXPECT_NE(none.err.find("no/such/log: cannot be read: No such file or directory"), std::string::npos) << none.err;
+    const auto other = run({"log", "--file", "testdata/prove.toml"});
+    EXPECT_EQ(other.code, 2);
+    EXPECT_NE(other.err.find("testdata/prove.toml: is no log of a station"), std::string::npos) << other.err;
+}
+
 TEST(ConfigCheck, TellsAGoodFileFromABadOne) {
     const auto good = run({"config", "check", "config/tripline.toml"});
     EXPECT_EQ(good.code, 0) << good.err;

@@ -64,8 +64,14 @@ TEST(AConfiguration, KnowsANumberInQuotesAndAWordInCapitals) {
 
 TEST(AConfiguration, RefusesAKeyGivenTwice) {
     EXPECT_EQ(messages_of("[gate]\nhold_ms = 1000\nhold_ms = 2000\n"),
-              "station.toml:3:11: gate.hold_ms: not valid TOML: Error while parsing key-value pair: cannot "
-              "redefine existing integer 'hold_ms'\n");
+              "station.toml:3:11: gate.hold_ms: is given twice; line 2 has it first\n");
+}
+
+TEST(AConfiguration, TellsOfADecimalCommaAndOfAQuoteLeftOpen) {
+    EXPECT_EQ(messages_of("[gate]\nopen_dbfs = -50,5\n"),
+              "station.toml:2:16: gate.open_dbfs: decimals follow a point, not a comma; did you mean -50.5?\n");
+    EXPECT_EQ(messages_of("[audio]\ndevice = \"Grey box\nrate_hz = 48000\n"),
+              "station.toml:2:19: audio.device: the quote is not closed: \"Grey box\n");
 }
 
 TEST(AConfiguration, RefusesNumbersThatAreNone) {

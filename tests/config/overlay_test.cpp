@@ -1,4 +1,5 @@
 // Settings on the command line.
+#include "config/live.h"
 #include "tests/config/support.h"
 
 #include <gtest/gtest.h>
@@ -49,6 +50,13 @@ TEST(AnOverlay, ThatIsEmptyOrBrokenIsRefused) {
 TEST(AnOverlay, ThatIsNoNumberTellsWhatIsAllowed) {
     EXPECT_EQ(messages_of("", {"gate.hold_ms=abc"}),
               "--set:1:14: gate.hold_ms: \"abc\" is text, not a number; allowed: 100 to 10000 ms\n");
+}
+
+TEST(OneSetting, IsToldWhatIsWrongWithItWithoutAPlace) {
+    EXPECT_EQ(fault_of_one("gate.hold_ms=2000"), "");
+    EXPECT_EQ(fault_of_one("gate.hold_ms=abc"), "gate.hold_ms: \"abc\" is text, not a number; allowed: 100 to 10000 ms");
+    EXPECT_EQ(fault_of_one("gate.hold_m=3"), "gate.hold_m: no such key; did you mean gate.hold_ms?");
+    EXPECT_EQ(fault_of_one("nonsense"), "\"nonsense\" is not key=value");
 }
 
 TEST(AnOverlay, MayPutRightWhatTheFileAloneLeavesWrong) {

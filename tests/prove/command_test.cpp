@@ -58,7 +58,9 @@ TEST_F(Prove, FindsWhatASettingMadeWorse) {
     folder_.write("prove.toml", std::string(evening) + "max_missed = 3\n");
     const std::string baseline = folder_ / "baseline.json";
     EXPECT_EQ(run({"--write-baseline", baseline}).code, 0);
-    EXPECT_EQ(run({"--baseline", baseline}).code, 0);
+    const auto same = run({"--baseline", baseline});
+    EXPECT_EQ(same.code, 0);
+    EXPECT_NE(same.out.find("compared with " + baseline + ": nothing is worse or better\n"), std::string::npos) << same.out;
     const auto deaf = run({"--baseline", baseline, "--set", "gate.threshold=fixed", "--set", "gate.open_dbfs=-3"});
     EXPECT_EQ(deaf.code, 1);
     EXPECT_NE(deaf.out.find("evening: worse: missed 3, was 0"), std::string::npos) << deaf.out;

@@ -105,6 +105,13 @@ TEST_F(Replay, DrawsAPageThatFetchesNothing) {
     EXPECT_NE(page.find("\"labels\":[[11.225,15.885]"), std::string::npos);
 }
 
+TEST_F(Replay, DrawsNothingUnderANameThatPromisesSomethingElse) {
+    const Outcome refused = run({evening, "--plot", path("out.png")});
+    EXPECT_EQ(refused.code, 2);
+    EXPECT_NE(refused.err.find("a picture ends in .svg, a page to zoom in ends in .html"), std::string::npos) << refused.err;
+    EXPECT_FALSE(std::filesystem::exists(path("out.png")));
+}
+
 TEST_F(Replay, TakesSettingsFromTheCommandLine) {
     const Outcome outcome = run({evening, "--labels", evening_labels, "--set", "gate.threshold=fixed",
                                  "--set", "gate.open_dbfs=-3"});

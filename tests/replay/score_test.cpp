@@ -7,6 +7,7 @@ namespace tripline::replay {
 namespace {
 
 using std::chrono_literals::operator""s;
+using std::chrono_literals::operator""us;
 
 /// Relays need 50 ms, of which the transmitter's own 15 ms; hang time 1.5 s.
 constexpr Timing timing{.hold = 1500ms, .relay = 50ms, .transmitter = 15ms, .look_ahead = 0ms};
@@ -175,6 +176,20 @@ TEST(AReport, TellsWhyEachTransmissionBeganAndEnded) {
     for (const char* part : {"\"transmissions\"", "\"start_s\": 1.055", "\"end_s\": 4.5", "\"began_by\": \"voice\"",
                              "\"ended_by\": \"silence\""})
         EXPECT_NE(json.find(part), std::string::npos) << part << " in\n" << json;
+}
+
+TEST(AReport, TellsWhichFiguresHaveALimit) {
+    const auto files = [] { return std::vector{result("a.wav", {{1s, 3s}}, {spell(1020ms, 4500ms)})}; };
+    const std::string text = to_text(make_report(files(), {.missed = 0}));
+    EXPECT_NE(text.find("\nlimits (a figure that stands above and not here is told only):\nmet: missed 0, limit 0\n"), std::string::npos) << text;
+    EXPECT_EQ(to_text(make_report(files(), {})).find("limits ("), std::string::npos);
+}
+
+TEST(AReport, HasNoFewerDigitsAsJsonThanAsText) {
+    const Spell late{.decided = 1010ms, .keyed = 1045ms, .released = 4500512us, .reason = station::Reason::silence};
+    const std::string json = to_json(make_report({result("a.wav", {{1s, 3s}}, {late})}, {.cost = 1}));
+    for (const char* part : {"\"end_s\": 4.500512", "\"p_miss\": 0.0225", "\"p_false\": 7.9e-05", "\"detection_cost\": 0.016895", "\"found\": 0.016895"})
+        EXPECT_NE(json.find(part), std::string::npos) << part << " not in\n" << json;
 }
 
 TEST(AReport, HasFilesAndTotalAsJson) {

@@ -43,6 +43,12 @@ TEST(Tune, MovesASettingAwayFromTheEdgeThatWasSeen) {
     EXPECT_EQ(outcome.out.find("  anti_trip.coupling_db = "), std::string::npos) << outcome.out;
 }
 
+TEST(Tune, WritesItsMapAsWhatTheNameSays) {
+    const Outcome outcome = tune({"--plot", "map.html"});
+    EXPECT_EQ(outcome.code, 2);
+    EXPECT_NE(outcome.err.find("--plot map.html: what is written is SVG: a picture ends in .svg"), std::string::npos) << outcome.err;
+}
+
 TEST(Tune, CountsAnOverThatIsTornAsAMistake) {
     const Outcome outcome = tune({"--across", "gate.open_dbfs=-22:-18:2", "--up", "anti_trip.coupling_db=4:8:2"});
     EXPECT_EQ(outcome.code, 1) << outcome.out;
