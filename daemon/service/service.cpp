@@ -391,7 +391,8 @@ int Service::release_and_end(Duration now) {
     if (hung_) {
         log_.close();
         ::alarm(0);
-        start_afresh(mode_.wanted());
+        const bool locked = pulse_.state.load(std::memory_order_acquire) == station::State::locked_out;
+        start_afresh(locked ? station::Mode::safe : mode_.wanted());  // a lock-out is not lifted by this
     }
     if (audio_.condition() == AudioKeeper::Condition::open) {
         const Hertz rate = audio_.source().rate();

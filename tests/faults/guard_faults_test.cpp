@@ -141,9 +141,9 @@ TEST(TheGuard, IsKilledByItsBackstopWhenItIsStopped) {
     ::kill(guard.pid(), SIGSTOP);
     const auto state = [&] {
         std::ifstream in("/proc/" + std::to_string(guard.pid()) + "/stat");
-        std::string id, name, state;
-        in >> id >> name >> state;
-        return state;
+        std::string id, name, letter;
+        in >> id >> name >> letter;
+        return letter;
     };
     for (int i = 0; i < 1000 && state() != "Z"; ++i) ::poll(nullptr, 0, 1);
     EXPECT_EQ(state(), "Z");
