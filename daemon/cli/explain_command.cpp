@@ -10,6 +10,7 @@
 #include <CLI/CLI.hpp>
 
 #include <array>
+#include <filesystem>
 #include <iostream>
 #include <memory>
 #include <stdexcept>
@@ -32,6 +33,17 @@ constexpr std::array statuses{
     ExitCodeText{ExitCode::good, "It was explained."},
     ExitCodeText{ExitCode::refused, "The usage, the recording or the configuration is wrong."}};
 
+constexpr auto of_a_running_station =
+    "A running station is explained from what its black box keeps:\n"
+    "  tripline capture                                   (its log names the file)\n"
+    "  tripline explain CAPTURE.flac TIME --config CAPTURE.toml";
+
+/// "tripline explain 0:32" is meant for a running station.
+void refuse_time_alone(const ExplainOptions& options) {
+    if (!time_in(options.file) || std::filesystem::exists(options.file)) return;
+    throw std::runtime_error(options.file + " is a time, and a recording is needed. " + of_a_running_station);
+}
+
 explain::Account account_of(const ExplainOptions& options, const station::Settings& settings, Duration at) {
     Progress progress(options.file);
     replay::Recording recording(options.sound.source(options.file));
@@ -43,6 +55,7 @@ explain::Account account_of(const ExplainOptions& options, const station::Settin
 }
 
 ExitCode explain_recording(const ExplainOptions& options) {
+    refuse_time_alone(options);
     const auto at = options.time.empty() ? Duration::zero() : time_in(options.time);
     if (!at) throw std::runtime_error(options.time + ": is not a time: seconds, M:SS or H:MM:SS");
     const auto loaded = load_or_tell(options.config);
@@ -66,7 +79,7 @@ void add_explain(CLI::App& program, ExitCode& outcome) {
                                         "transmission is explained");
     add_sound_options(*command, o.sound);
     add_config_options(*command, o.config);
-    command->footer(exit_status_text(statuses));
+    command->footer(of_a_running_station + std::string("\n\n") + exit_status_text(statuses));
     command->callback([options, &outcome] { outcome = explain_recording(*options); });
 }
 

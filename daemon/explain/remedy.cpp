@@ -82,11 +82,12 @@ std::vector<Remedy> remedies(const replay::RecordingSource& source, const config
 std::string in_words(const Remedy& remedy, std::size_t transmissions) {
     const auto& key = *remedy.key;
     if (!remedy.helps) {
-        return print("  %-24s no value up to %g helps\n", key.path.c_str(), remedy.after);
+        return print("  %-24s no value %s to %g helps\n", key.path.c_str(), remedy.after < remedy.before ? "down" : "up", remedy.after);
     }
+    const bool same = remedy.transmissions == transmissions;
     return print("  %-24s %g instead of %g (%+g %s)", key.path.c_str(), remedy.after, remedy.before,
                  remedy.after - remedy.before, key.unit == "dBFS" ? "dB" : key.unit.c_str()) +
-           print("; transmissions so far: %zu, not %zu\n", remedy.transmissions, transmissions);
+           print("; transmissions so far: %zu, ", remedy.transmissions) + (same ? "as it is" : print("not %zu", transmissions)) + '\n';
 }
 
 }  // namespace tripline::explain

@@ -53,6 +53,7 @@ TEST(Explain, RefusesAMomentThatIsNone) {
         expect_part(outcome.err, "is not a time");
     }
     expect_part(run({"explain", evening, "1:00:00"}).err, "testdata/evening.flac: ends before 1:00:00");
+    expect_part(run({"explain", "0:32"}).err, "0:32 is a time, and a recording is needed. A running station is explained from");
     expect_part(run({"explain", "none.wav"}).err, "none.wav: there is no such file");
 }
 

@@ -1,6 +1,8 @@
 // A remedy against a sound whose level is known.
 #include "daemon/explain/remedy.h"
 
+#include "config/keys.h"
+
 #include "daemon/explain/silence.h"
 
 #include <gtest/gtest.h>
@@ -83,7 +85,16 @@ TEST_F(ACall, IsNotKeyedByASettingThatHasNothingToDoWithIt) {
     ASSERT_EQ(found.size(), 1U);
     EXPECT_FALSE(found[0].helps);
     EXPECT_NE(in_words(found[0], 0).find("anti_trip.coupling_db"), std::string::npos);
-    EXPECT_NE(in_words(found[0], 0).find("no value up to -60 helps"), std::string::npos);
+    EXPECT_NE(in_words(found[0], 0).find("no value down to -60 helps"), std::string::npos);
+}
+
+TEST(ARemedy, IsToldWithTheWayItWasSoughtAndWhatItDoesToTheCount) {
+    const config::Key& key = *config::find_key("gate.open_dbfs");
+    EXPECT_EQ(in_words({.key = &key, .before = -50, .after = -90}, 1), "  gate.open_dbfs           no value down to -90 helps\n");
+    EXPECT_EQ(in_words({.key = &key, .before = -50, .after = -3}, 1), "  gate.open_dbfs           no value up to -3 helps\n");
+    Remedy found{.key = &key, .before = -50, .after = -52, .helps = true, .transmissions = 1};
+    EXPECT_EQ(in_words(found, 1), "  gate.open_dbfs           -52 instead of -50 (-2 dB); transmissions so far: 1, as it is\n");
+    EXPECT_EQ(in_words(found, 2), "  gate.open_dbfs           -52 instead of -50 (-2 dB); transmissions so far: 1, not 2\n");
 }
 
 }  // namespace
