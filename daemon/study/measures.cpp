@@ -1,6 +1,7 @@
 #include "daemon/study/measures.h"
 
 #include "daemon/setup/advice.h"
+#include "daemon/setup/take.h"
 #include "daemon/study/changes.h"
 #include "daemon/study/refusal.h"
 #include "daemon/study/temporary_sound.h"
@@ -56,11 +57,13 @@ std::string measures(const black_box::KeptSound& kept, const std::string& reques
     const setup::Survey survey =
         setup::survey(sound.source(), stretches, kept.in_force.station.detector.band, progress);
     const setup::Advice advice = setup::advise(survey, kept.in_force);
+    const std::vector<std::string> troubles = setup::troubles(sound.source(), stretches);
     Json answer;
+    answer["troubles"] = troubles;
     answer["measured"] = setup::in_words(survey);
     answer["distances"] = distances_of(advice);
     answer["changes"] = changes_of(kept.in_force, advice.settings);
-    answer["good"] = advice.good();
+    answer["good"] = advice.good() && troubles.empty();
     return answer.dump();
 }
 

@@ -10,10 +10,11 @@ namespace tripline::study {
 
 /// `request`: {"room":[from,to],"receiver":[...],"voice":[...],"soft":[...]}, seconds of the stream, the last
 /// may be missing. The answer is a JSON object:
+///   troubles    what is wrong with the takes, a sentence each with its cure
 ///   measured    a line a figure
 ///   distances   of each its name, what was found, what is needed, a cure where it is too small
 ///   changes     settings that differ from those in force, as key, from and to
-///   good        whether all distances are enough
+///   good        whether no take has trouble and all distances are enough
 /// `progress` may throw, to end it. Throws Refusal, and what the survey throws.
 std::string measures(const black_box::KeptSound& kept, const std::string& request,
                      const std::function<void(double share)>& progress);

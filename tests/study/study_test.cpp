@@ -2,6 +2,7 @@
 #include "daemon/study/study.h"
 
 #include "daemon/setup/advice.h"
+#include "daemon/setup/take.h"
 #include "daemon/station/engine.h"
 #include "daemon/study/margins.h"
 #include "daemon/study/measures.h"
@@ -59,8 +60,18 @@ TEST(TheMeasures, AreThoseOfSetupOnTheSameSound) {
     const auto answer = Json::parse(measures(
         kept_evening(), takes, [](double) {}));
     EXPECT_EQ(answer.at("measured"), setup::in_words(survey));
-    EXPECT_EQ(answer.at("good"), setup::advise(survey, {}).good());
+    EXPECT_EQ(answer.at("troubles"), setup::troubles({.file = evening}, stretches));
+    EXPECT_EQ(answer.at("good"), setup::advise(survey, {}).good() && answer.at("troubles").empty());
     EXPECT_GE(answer.at("distances").size(), 2U);
+}
+
+TEST(TheMeasures, TellOfTroubleInTheTakesAsASessionDoes) {
+    const auto answer = Json::parse(measures(
+        kept_evening(), R"({"room":[32,36],"receiver":[21.3,27.9],"voice":[21.3,27.9]})", [](double) {}));
+    EXPECT_FALSE(answer.at("good"));
+    const std::string all = answer.at("troubles").dump();
+    EXPECT_NE(all.find("the room: The receiver is not silent"), std::string::npos) << all;
+    EXPECT_NE(all.find("the receiver: The receiver is not heard on its own input"), std::string::npos) << all;
 }
 
 TEST(TheMeasures, RefuseATakeThatIsNoLongerKept) {

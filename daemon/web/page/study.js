@@ -46,8 +46,10 @@ export class Study {
     if (!found) return;
     const distances = found.distances.map((d) => `${d.name}: ${d.found_db.toFixed(1)} dB, at least ${d.needed_db.toFixed(1)} dB` +
       (d.cure ? ` \u2014 too small. ${d.cure}` : ""));
-    $("measured").textContent = found.measured + "\n" + distances.join("\n") +
-      (found.good ? "" : "\nNo setting can make up for that: change it and take it again.");
+    const troubles = found.troubles.map((trouble) => "Trouble in " + trouble);
+    if (troubles.length) troubles.push("Take it again: what follows can't be trusted.", "");
+    $("measured").textContent = troubles.concat(found.measured, distances).join("\n") +
+      (found.good || troubles.length ? "" : "\nNo setting can make up for that: change it and take it again.");
     this.offer($("use-measured"), found.changes);
   }
 
