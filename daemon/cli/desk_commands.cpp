@@ -47,7 +47,7 @@ ExitCode change(const DeskOptions& options, const Json& request) {
     const Json answer = Json::parse(ask(options, request.dump()));
     const bool good = answer.value("ok", false);
     const std::string text = answer.value(good ? "did" : "why", std::string(good ? "done" : "refused"));
-    (good ? std::cout : std::cerr) << text << '\n';
+    (good ? std::cout : std::cerr) << (good ? text : refusal_text(text)) << '\n';
     return good ? ExitCode::good : ExitCode::refused;
 }
 

@@ -59,6 +59,11 @@ std::string settings_text(const std::string& answer) {
     return all;
 }
 
+std::string refusal_text(const std::string& why) {
+    const auto end = why.find(": ");
+    return why.starts_with("--set:") && end != std::string::npos ? why.substr(end + 2) : why;
+}
+
 std::string metrics_text(const std::string& answer) { return control::prometheus(answer); }
 
 }  // namespace tripline::cli

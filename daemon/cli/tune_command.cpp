@@ -66,7 +66,8 @@ tune::Axis axis_in(const std::string& text) {
     return axis;
 }
 
-/// The configuration with two settings over it; nothing if it is wrong, told once.
+/// The configuration with settings over it; nothing if it is wrong, and that is told. What is
+/// only to be noted is told for the settings in force, not for every value that is tried.
 std::optional<config::Loaded> with(const ConfigOptions& base, const tune::Map& map, const tune::Advice& values) {
     ConfigOptions options = base;
     const auto lay = [&](const tune::Axis& axis, const std::optional<double>& value) {
@@ -74,7 +75,10 @@ std::optional<config::Loaded> with(const ConfigOptions& base, const tune::Map& m
     };
     lay(map.across, values.across);
     lay(map.up, values.up);
-    return load_or_tell(options);
+    auto loaded = load(options);
+    if (loaded.good()) return loaded;
+    tell(loaded.problems);
+    return std::nullopt;
 }
 
 /// Of a key that took numbers from an axis.

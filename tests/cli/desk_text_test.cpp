@@ -14,5 +14,11 @@ TEST(TheSettingsOfARunningStation, AreToldOneALine) {
               "gate.hold_ms = 1500    # 0 to 60000\n");
 }
 
+TEST(ARefusal, NamesNoPlaceInAFileThatIsNone) {
+    EXPECT_EQ(refusal_text("--set:1:20: gate.hysteresis_db: the gate would close under the room noise"),
+              "gate.hysteresis_db: the gate would close under the room noise");
+    EXPECT_EQ(refusal_text("there is no such setting"), "there is no such setting");
+}
+
 }  // namespace
 }  // namespace tripline::cli

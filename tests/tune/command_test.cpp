@@ -43,6 +43,14 @@ TEST(Tune, MovesASettingAwayFromTheEdgeThatWasSeen) {
     EXPECT_EQ(outcome.out.find("  anti_trip.coupling_db = "), std::string::npos) << outcome.out;
 }
 
+TEST(Tune, DoesNotNoteOfEveryValueThatItIsUnusual) {
+    const Outcome outcome = tune({"--across", "gate.open_dbfs=-56:-44:4", "--up", "gate.hold_ms=500:1500:500"});
+    EXPECT_EQ(outcome.err, "");
+    const Outcome refused = tune({"--across", "gate.open_dbfs=-56:-44:4", "--up", "gate.hold_ms=5:1500:500"});
+    EXPECT_EQ(refused.code, 2);
+    EXPECT_NE(refused.err.find("gate.hold_ms: 5 is out of range"), std::string::npos) << refused.err;
+}
+
 TEST(Tune, WritesItsMapAsWhatTheNameSays) {
     const Outcome outcome = tune({"--plot", "map.html"});
     EXPECT_EQ(outcome.code, 2);
