@@ -2,6 +2,7 @@
 #pragma once
 
 #include "daemon/station/state.h"
+#include "dsp/echo/trust.h"
 #include "dsp/heard.h"
 #include "dsp/units.h"
 
@@ -17,6 +18,7 @@ struct LevelFrame {
     station::Mode mode = station::Mode::armed;
     bool key = false;  ///< the key is wanted closed at the end of it
     dsp::Heard heard{};
+    dsp::echo::Trust echo{};  ///< of its model; nothing is claimed with the envelope method
 };
 
 inline constexpr double level_frames_a_second = 25;

@@ -20,7 +20,8 @@ public:
         due_ = engine.now() + every_;
         fresh_ = true;
         frame = {.at = engine.now(), .on_air = engine.clocks().on_air, .state = engine.state(),
-                 .mode = engine.mode(), .key = engine.lines().ptt, .heard = loudest_};
+                 .mode = engine.mode(), .key = engine.lines().ptt, .heard = loudest_,
+                 .echo = engine.detector().trust()};
         return true;
     }
 

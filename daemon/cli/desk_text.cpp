@@ -33,6 +33,18 @@ std::string overs(const Json& line) {
     return text;
 }
 
+std::string echo(const Json& model) {
+    char text[120];
+    if (model.at("clocks_differ").get<bool>())
+        std::snprintf(text, sizeof text, "inputs on two clocks, %.0f ppm apart: the envelopes guard", model.at("drift_ppm").get<double>());
+    else if (!model.at("sure").get<bool>())
+        std::snprintf(text, sizeof text, "not sure yet, explains %.0f %%: the envelopes guard", model.at("explained_percent").get<double>());
+    else
+        std::snprintf(text, sizeof text, "sure, takes %.1f dB off; the receiver arrives after %.1f ms",
+                      model.at("reduction_db").get<double>(), model.at("delay_ms").get<double>());
+    return text;
+}
+
 }  // namespace
 
 std::string status_text(const std::string& answer) {
@@ -44,6 +56,7 @@ std::string status_text(const std::string& answer) {
     all += row("mode", mode);
     all += row("state", text(line, "state") + " (" + text(line, "reason") + ")");
     all += row("lines", active_lines(line));
+    if (!line.at("echo").is_null()) all += row("echo model", echo(line.at("echo")));
     all += row("overs", overs(line));
     all += row("sound", text(line, "sound").empty() ? "none" : text(line, "sound"));
     for (const Json& set : line.at("not_saved")) all += row("set, not saved", set.get<std::string>());

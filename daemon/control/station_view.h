@@ -6,6 +6,7 @@
 
 #include <cstdint>
 #include <memory>
+#include <optional>
 #include <string>
 #include <vector>
 
@@ -31,6 +32,7 @@ struct StationView {
     station::State state = station::State::rest;
     station::Lines driven;                         ///< what the guard says it drives
     std::string reason = "none";                   ///< of the last change of the key
+    std::optional<dsp::echo::Trust> echo;          ///< of the echo model; none with the envelope method
     bool identify = false;                         ///< the operator was reminded, and has not spoken since
     std::string page;                              ///< address of the page with its token; or empty
     std::string settings_file;                     ///< or empty

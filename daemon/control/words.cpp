@@ -29,6 +29,19 @@ Json answer_to(const Request& request, bool good) {
 /// Texts may hold what a device or a client called itself.
 std::string text_of(const Json& line) { return line.dump(-1, ' ', false, Json::error_handler_t::replace); }
 
+Json echo_of(const StationView& view) {
+    if (!view.echo) return nullptr;
+    const auto tenth = [](float value) { return std::round(static_cast<double>(value) * 10) / 10; };
+    Json echo;
+    echo["sure"] = view.echo->sure;
+    echo["explained_percent"] = tenth(100 * view.echo->confidence);
+    echo["reduction_db"] = tenth(view.echo->reduction_db);
+    echo["delay_ms"] = view.echo->sure ? Json(tenth(view.echo->delay_ms)) : Json(nullptr);
+    echo["clocks_differ"] = view.echo->clocks_differ;
+    echo["drift_ppm"] = tenth(view.echo->drift_ppm);
+    return echo;
+}
+
 }  // namespace
 
 std::string greeting() { return text_of({{"tripline", protocol_version}, {"version", version}}); }
@@ -58,6 +71,7 @@ std::string status(const Request& request, const StationView& view) {
     line["key"] = view.driven.ptt;
     line["mute"] = view.driven.mute;
     line["antenna"] = view.driven.antenna;
+    line["echo"] = echo_of(view);
     line["identify"] = view.identify;
     line["overs"] = view.counters.overs;
     line["keyed_s"] = seconds(view.counters.keyed);

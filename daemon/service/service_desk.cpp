@@ -77,6 +77,7 @@ void Service::tend_desk(Duration now) {
     hold_lines();
     for (audio::LevelFrame frame; doors_.levels.pop(frame);) {
         desk_.level(frame);
+        echo_ = frame.echo;
         events_.heard(frame.heard.measures.microphone);
     }
     remind(now);
@@ -97,6 +98,8 @@ void Service::lay_out() {
     view.driven = keying_->driven();
     view.reason = station::name(events_.reason());
     view.identify = identify_.reminded();
+    const auto& leak = options_.settings.station.detector.leak;
+    if (open && leak.enabled && leak.method == dsp::AntiTrip::echo) view.echo = echo_;
     if (page_) view.page = page_->address();
     view.settings_file = options_.settings_file;
     view.set = set_;

@@ -5,6 +5,7 @@
 #include "dsp/echo/clock_watch.h"
 #include "dsp/echo/decimator.h"
 #include "dsp/echo/share.h"
+#include "dsp/echo/trust.h"
 #include "dsp/echo/two_paths.h"
 #include "dsp/envelope.h"
 #include "dsp/voice_band.h"
@@ -16,17 +17,6 @@ struct Residue {
     Power power = 0;    ///< envelope of the microphone less the modelled sound of the receiver
     Power average = 0;  ///< the same without the held peak
     Power leak = 0;     ///< what of it may still be the receiver
-};
-
-/// How far the model can be trusted, for display.
-struct Trust {
-    bool sure = false;           ///< the model guards; else the envelopes alone do
-    bool clocks_differ = false;  ///< the inputs run on two clocks: the envelopes guard
-    float confidence = 0;        ///< share of the microphone's power explained, 0 to 1, while
-                                 ///< only the receiver sounds
-    float reduction_db = 0;      ///< the same as echo return loss enhancement
-    float delay_ms = 0;          ///< from receiver input to microphone input; valid when sure
-    float drift_ppm = 0;         ///< of the receiver's clock against the microphone's
 };
 
 /// Models the path from receiver to microphone, subtracts its sound, and measures how

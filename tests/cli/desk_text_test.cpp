@@ -20,5 +20,21 @@ TEST(ARefusal, NamesNoPlaceInAFileThatIsNone) {
     EXPECT_EQ(refusal_text("there is no such setting"), "there is no such setting");
 }
 
+std::string status_with(const std::string& echo) {
+    return status_text(R"({"trouble":"","phase":"running","mode":"armed","mode_taken":"armed","state":"rest","reason":"silence",)"
+                       R"("key":false,"mute":false,"antenna":false,"overs":2,"keyed_s":7.5,"sound":"shack","not_saved":[],"echo":)" + echo + "}");
+}
+
+TEST(TheStatus, TellsHowSureTheEchoModelIs) {
+    const auto model = [](const char* sure, const char* delay, const char* clocks) {
+        return std::string(R"({"sure":)") + sure + R"(,"explained_percent":97.5,"reduction_db":16.0,"delay_ms":)" + delay +
+               R"(,"clocks_differ":)" + clocks + R"(,"drift_ppm":80.0})";
+    };
+    EXPECT_EQ(status_with("null").find("echo"), std::string::npos);
+    EXPECT_NE(status_with(model("true", "12.3", "false")).find("sure, takes 16.0 dB off; the receiver arrives after 12.3 ms"), std::string::npos);
+    EXPECT_NE(status_with(model("false", "null", "false")).find("not sure yet, explains 98 %: the envelopes guard"), std::string::npos);
+    EXPECT_NE(status_with(model("false", "null", "true")).find("two clocks, 80 ppm apart"), std::string::npos);
+}
+
 }  // namespace
 }  // namespace tripline::cli
