@@ -10,6 +10,7 @@
 #include "daemon/control/station_view.h"
 #include "daemon/logbook/over.h"
 
+#include <deque>
 #include <future>
 #include <mutex>
 

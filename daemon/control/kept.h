@@ -4,51 +4,50 @@
 #include <algorithm>
 #include <cstddef>
 #include <cstdint>
-#include <deque>
+#include <utility>
 #include <vector>
 
 namespace tripline::control {
 
-/// For one thread, or behind a lock.
+/// Its memory is taken at once: a station that runs for days does not grow by it. For one
+/// thread, or behind a lock.
 template <class T>
 class Kept {
 public:
-    explicit Kept(std::size_t most) : most_(most) {}
+    explicit Kept(std::size_t most) : values_(most) {}
 
     void push(T value) {
-        if (values_.size() == most_) values_.pop_front();
-        values_.push_back(std::move(value));
+        at(count_) = std::move(value);
         ++count_;
     }
     /// How many there have been; the next one's number.
     std::uint64_t count() const { return count_; }
     /// Number of the oldest one that is left.
-    std::uint64_t first() const { return count_ - values_.size(); }
+    std::uint64_t first() const { return count_ - std::min<std::uint64_t>(count_, values_.size()); }
 
     /// At most `most` from number `cursor` on; those forgotten are left out. Moves the cursor
     /// behind the last one given.
     std::vector<T> since(std::uint64_t& cursor, std::size_t most) const {
         cursor = std::clamp(cursor, first(), count_);
-        const auto begin = values_.begin() + static_cast<std::ptrdiff_t>(cursor - first());
-        const auto length = std::min<std::uint64_t>(most, count_ - cursor);
-        cursor += length;
-        return {begin, begin + static_cast<std::ptrdiff_t>(length)};
+        std::vector<T> found;
+        found.reserve(std::min<std::uint64_t>(most, count_ - cursor));
+        for (; cursor < count_ && found.size() < most; ++cursor) found.push_back(at(cursor));
+        return found;
     }
     /// The last ones.
     std::vector<T> last(std::size_t most) const {
-        std::uint64_t cursor = count_ - std::min(most, values_.size());
+        std::uint64_t cursor = count_ - std::min<std::uint64_t>(most, count_ - first());
         return since(cursor, most);
     }
     /// Null: forgotten, or not there yet.
-    T* find(std::uint64_t number) {
-        if (number < first() || number >= count_) return nullptr;
-        return &values_[static_cast<std::size_t>(number - first())];
-    }
+    T* find(std::uint64_t number) { return number < first() || number >= count_ ? nullptr : &at(number); }
 
 private:
-    std::size_t most_;
+    T& at(std::uint64_t number) { return values_[number % values_.size()]; }
+    const T& at(std::uint64_t number) const { return values_[number % values_.size()]; }
+
     std::uint64_t count_ = 0;
-    std::deque<T> values_;
+    std::vector<T> values_;
 };
 
 }  // namespace tripline::control
