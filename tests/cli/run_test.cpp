@@ -113,10 +113,10 @@ TEST_F(TheStation, WritesItsBlackBoxWhenAskedAndWhenAnOverIsMarkedAndBothReplayF
 TEST_F(TheStation, GoesToSafeAndBackToArmedBySignals) {
     faults::Child station(run("testdata/evening.flac"));
     ASSERT_NE(station.hear("  ", 20s).find("key closed"), std::string::npos) << text_of(log);
+    ASSERT_TRUE(comes(lines, "ptt active")) << "the guard has its own lead times";
     station.signal(SIGUSR1);
     EXPECT_TRUE(comes(log, "mode safe commanded by SIGUSR1"));
     EXPECT_TRUE(comes(log, "the station is in mode safe")) << text_of(log);
-    EXPECT_TRUE(comes(lines, "ptt active"));
     EXPECT_TRUE(ends_at_rest(lines)) << text_of(lines);
     station.signal(SIGUSR2);
     EXPECT_TRUE(comes(log, "the station is in mode armed")) << text_of(log);
