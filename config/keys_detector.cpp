@@ -26,6 +26,11 @@ void add_gate(Catalogue& catalogue) {
         "The gate closes this far under its opening level.",
         "Keeps a voice near the opening level from chattering.");
     gate.number(
+        "voice_peak_dbfs", {-60, 0}, [](auto& s) -> auto& { return s.station.detector.evidence.clutter.voice_peak; },
+        "The operator's peaks in the voice band, until the station has heard them.",
+        "Other sounds of the room lift the threshold up to 6 dB under it: a voice much softer than this can be "
+        "held off after a loud noise. tripline setup measures it.");
+    gate.number(
         "qualify_ms", {0, 200}, [](auto& s) -> auto& { return s.station.detector.gate.qualify; },
         "Sounds shorter than this are clicks and don't key.",
         "Every millisecond here is a millisecond of the first syllable, unless "

@@ -13,6 +13,7 @@ using std::chrono_literals::operator""ms;
 // An over begins, and its syllables end, this far under its active level: of the corpus of
 // recorded speech in tests/scene, nine in ten beginnings.
 constexpr double beginnings_under_voice_db = 15;
+constexpr double peaks_over_voice_db = 8;  // of the envelope in the voice band, over the active level there
 constexpr double room_varies_db = 6;     // around its mean, before it crosses a threshold
 constexpr double soft_under_voice_db = 6;
 constexpr double leak_peaks_db = 6;      // of the leak's envelope over its mean ratio, with a room's echo
@@ -72,6 +73,7 @@ Advice advise(const Survey& survey, const config::Settings& base) {
     Advice advice{base, {}};
     auto& detector = advice.settings.station.detector;
     detector.gate.open = threshold_of(survey);
+    detector.evidence.clutter.voice_peak = {limited(survey.voice_in_band.value + peaks_over_voice_db, -60, 0)};
     take_anti_trip(survey, base.audio.monitor_device.empty(), detector.leak);
     advice.distances = distances_of(survey, detector);
     return advice;

@@ -11,6 +11,7 @@ namespace {
 
 const std::map<std::string_view, const char*> reasons{
     {"gate.open_dbfs", "half way between the room's noise and the beginnings of a soft voice"},
+    {"gate.voice_peak_dbfs", "8 dB over the active level of the voice in the voice band"},
     {"anti_trip.coupling_db", "as measured, and 6 dB for peaks; what is learnt stays below"},
     {"anti_trip.delay_ms", "as measured, less 2 ms"},
     {"anti_trip.method", "by how far the voice stands over the receiver's leak"}};
