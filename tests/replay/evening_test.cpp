@@ -42,6 +42,16 @@ TEST(TheEvening, IsKeyedAtEveryOverAndNowhereElse) {
     EXPECT_NE(report.find("3 overs, 0 missed, 0 torn, 0 false keys, 0 held on"), std::string::npos) << report;
 }
 
+// Without anti-trip the far station is a loud sound of the room, after which a soft voice is held off
+// unless the station knows how loud the operator is.
+TEST(TheEvening, IsNotTornWithoutTheReceiverWhenTheOperatorsLevelIsKnown) {
+    int code = -1;
+    const std::string unknown = run({"--labels", labels, "--no-receiver"}, code);
+    EXPECT_NE(unknown.find("0 missed, 3 torn"), std::string::npos) << unknown;
+    const std::string known = run({"--labels", labels, "--no-receiver", "--set", "gate.voice_peak_dbfs=-24"}, code);
+    EXPECT_NE(known.find("0 missed, 0 torn"), std::string::npos) << known;
+}
+
 // With TRIPLINE_UPDATE_GOLDEN=1 in the environment the file is written instead of compared.
 TEST(TheEvening, GivesTheEventsOnRecord) {
     const fs::path events =
