@@ -3,6 +3,7 @@
 
 #include <gtest/gtest.h>
 
+#include <algorithm>
 #include <limits>
 
 namespace tripline::dsp {
@@ -45,6 +46,21 @@ TEST(TheDetector, DoesNotKeyOnAFanThatIsSwitchedOn) {
     if (on >= 0) {
         EXPECT_LT(first(heard, [](const Heard& h) { return h.cause == Cause::not_speech; }), on + 0.5);
     }
+}
+
+TEST(TheDetector, LetsGoOfAHumAsSoonWhereverBetweenTheWordsItBegins) {
+    double slowest = 0;
+    for (int tenth = 0; tenth < 12; ++tenth) {
+        const double begin = 14 + 0.05 * tenth;
+        Sound hum = tone(Dbfs{-24}, 100, begin, 30);
+        for (int harmonic = 2; harmonic <= 12; ++harmonic) hum = hum + tone(Dbfs{-24.0 - 3 * harmonic}, 100 * harmonic, begin, 30);
+        Detector detector({}, Hertz{rate});
+        const auto heard = hear(detector, 17, room + voice(Dbfs{-20}, 12, 14) + hum);
+        const double off = first(heard, [](const Heard& h) { return !h.held; }, begin);
+        slowest = std::max(slowest, off - begin);
+        EXPECT_EQ(heard[static_cast<std::size_t>(off / 0.5e-3)].cause, Cause::steady) << tenth;
+    }
+    EXPECT_LT(slowest, 0.25);
 }
 
 TEST(TheDetector, LetsGoOfASteadyToneAndSaysSo) {
