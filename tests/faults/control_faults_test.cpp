@@ -34,6 +34,7 @@ struct Played {
         for (int tries = 0; tries < 3; ++tries) {
             if (daemon->wait(0ms) != -1) start();  // the recording is over
             const Instant asked = now();
+            NearEnd(socket).ask(R"({"do":"mode","mode":"armed"})");  // a key is not forced out of safe
             NearEnd(socket).ask(R"({"do":"mode","mode":"keyed"})");
             if (lines.wait("ptt", true, asked, 1s)) return;
         }
