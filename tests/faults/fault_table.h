@@ -27,6 +27,8 @@ public:
     /// An injection that came to nothing. True: the machine stood still for `least` or longer in
     /// that time, and the injection is void.
     bool excuse(const std::string& fault, Instant from, Instant to, Duration least);
+    /// An injection in which sound was lost. False: too many of the row are void already.
+    bool spoil(const std::string& fault);
     /// As markdown: fault, injections, median, worst, bound, void.
     std::string text() const;
     bool empty() const noexcept { return rows_.empty(); }

@@ -48,7 +48,9 @@ protected:
             const auto opened = shack->lines.wait("ptt", false, at, limit + 3s);
             ASSERT_TRUE(opened || faults::table().excuse(row, on_air, at, released_by_itself))
                 << row << ": the key stayed closed\n" << shack->log();
-            if (opened) faults::table().add(row, bound, at + limit, *opened);
+            const bool late = opened && *opened - at > bound + limit;
+            const bool spoilt = late && shack->missed_a_callback(at, *opened) && faults::table().spoil(row);
+            if (opened && !spoilt) faults::table().add(row, bound, at + limit, *opened);
             mend(*shack);
         }
     }

@@ -86,6 +86,19 @@ void Shack::tell_card(const std::string& command) {
     if (card->hear("ok").empty()) throw std::runtime_error("the card does not answer");
 }
 
+bool Shack::missed_a_callback(Instant from, Instant to) {
+    card->say("report");
+    std::istringstream words(card->hear("report "));
+    std::string name;
+    long long number = 0;   // first the frames, then the time of each
+    words >> name >> number;
+    while (words >> number) {
+        const Instant missed{std::chrono::nanoseconds(number)};
+        if (from <= missed && missed <= to) return true;
+    }
+    return false;
+}
+
 void Shack::get_on_air() {
     const Instant asked = faults::now();
     tell_card("speech");

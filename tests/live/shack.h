@@ -32,6 +32,8 @@ public:
     /// `log`: where its standard error goes; empty: daemon.log in the folder. Throws.
     void start_daemon(const std::vector<std::string>& more = {}, const std::string& log = {});
     void tell_card(const std::string& command);
+    /// Whether the card says that the server missed a callback in that time.
+    bool missed_a_callback(Instant from, Instant to);
 
     /// The card speaks; waits until the key is closed. Throws.
     void get_on_air();
