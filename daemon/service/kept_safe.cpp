@@ -27,14 +27,16 @@ bool settle(const std::string& path) {
 }  // namespace
 
 KeptSafe::KeptSafe(const std::string& folder)
-    : path_(folder.empty() ? folder : folder + "/safe"), kept_(!path_.empty() && ::access(path_.c_str(), F_OK) == 0) {}
+    : path_(folder.empty() ? folder : folder + "/safe"),
+      kept_(!path_.empty() && ::access(path_.c_str(), F_OK) == 0),
+      now_(kept_) {}
 
 std::string KeptSafe::keep(bool safe) {
-    if (path_.empty() || safe == kept_) return {};
+    if (path_.empty() || now_ == safe) return {};
     const bool done = (safe ? create(path_) : remove(path_)) && settle(path_);
-    if (!done) return path_ + ": " + std::strerror(errno);
-    kept_ = safe;
-    return {};
+    const int error = errno;
+    now_ = done ? std::optional(safe) : std::nullopt;
+    return done ? std::string() : path_ + ": " + std::strerror(error);
 }
 
 }  // namespace tripline::service

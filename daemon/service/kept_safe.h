@@ -2,6 +2,7 @@
 // equipment is not to be armed again by a crash, a watchdog or a power cut.
 #pragma once
 
+#include <optional>
 #include <string>
 
 namespace tripline::service {
@@ -19,7 +20,8 @@ public:
 
 private:
     std::string path_;   ///< of a file that is there while safe is kept; empty: nowhere
-    bool kept_;
+    bool kept_;          ///< when this was made
+    std::optional<bool> now_;  ///< none: a change failed, and the file may or may not be there
 };
 
 }  // namespace tripline::service

@@ -145,6 +145,8 @@ void Service::tend_mode(const Signals::Caught& caught) {
 void Service::command(station::Mode mode, const char* by) {
     if (mode != mode_.wanted()) log_.say(Message::mode_commanded, {std::string(station::name(mode)), by});
     mode_.command(mode);
+    mode_.send(doors_.commands);
+    hold_lines();  // the key does not wait for the disk
     keep_safe(mode == station::Mode::safe);
 }
 

@@ -27,6 +27,16 @@ TEST_F(TheKeptSafe, TellsWhyItCouldNotBeKept) {
     EXPECT_NE(KeptSafe(place + "/none").keep(true).find("/none/safe: No such file"), std::string::npos);
 }
 
+TEST_F(TheKeptSafe, IsTriedAgainAfterItFailed) {
+    KeptSafe later(place + "/later");
+    EXPECT_NE(later.keep(true), "");
+    std::filesystem::create_directory(place + "/later");
+    EXPECT_EQ(later.keep(true), "");
+    EXPECT_TRUE(KeptSafe(place + "/later").kept());
+    EXPECT_EQ(later.keep(false), "");
+    EXPECT_FALSE(KeptSafe(place + "/later").kept());
+}
+
 TEST_F(TheKeptSafe, FollowsNoLink) {
     std::ofstream(place + "/other") << "kept";
     std::filesystem::create_symlink(place + "/elsewhere", place + "/safe");
