@@ -25,6 +25,12 @@ std::string time_now() {
     return text.data();
 }
 
+Outcome failed(std::string why) {
+    Outcome outcome;
+    outcome.failure = std::move(why);
+    return outcome;
+}
+
 }  // namespace
 
 BlackBox::BlackBox(Settings settings)
@@ -49,6 +55,7 @@ void BlackBox::take(std::span<const Frame> frames) {
     const std::scoped_lock lock(mutex_);
     if (!engine_) return;
     engine_->memory.add(frames);
+    engine_->heard = std::chrono::system_clock::now();
     if (earlier_ && to_duration(engine_->memory.end(), engine_->rate) > settings_.length) earlier_.reset();
     if (engine_->memory.has_left()) asked_.notify_one();
 }
@@ -69,6 +76,7 @@ bool BlackBox::capture(std::string why) {
     const std::scoped_lock lock(mutex_);
     if (wanted_.size() >= most_waiting) return false;
     wanted_.push_back(std::move(why));
+    ++asked_for_;
     asked_.notify_one();
     return true;
 }
@@ -78,6 +86,11 @@ std::optional<KeptSound> BlackBox::kept() {
     if (!engine_) return std::nullopt;
     const Memory& memory = engine_->memory;
     return KeptSound{memory.past(), engine_->rate, engine_->at + memory.begin(), memory.events(), engine_->in_force};
+}
+
+std::uint64_t BlackBox::asked() {
+    const std::scoped_lock lock(mutex_);
+    return asked_for_;
 }
 
 std::optional<Outcome> BlackBox::next_outcome() {
@@ -96,9 +109,10 @@ void BlackBox::run(const std::stop_token& stop) {
         if (wanted_.empty()) continue;
         asked_.wait_for(lock, stop, arrival, [] { return false; });
         const std::string why = wanted_.front();
+        const std::uint64_t number = asked_for_ - wanted_.size() + 1;
         wanted_.pop_front();
         lock.unlock();
-        write(why);
+        write(why, number);
         lock.lock();
     }
 }
@@ -112,13 +126,15 @@ void BlackBox::follow(std::unique_lock<std::mutex>& lock) {
     lock.lock();
 }
 
-void BlackBox::write(const std::string& why) {
-    const auto tell = [this](Outcome outcome) {
+void BlackBox::write(const std::string& why, std::uint64_t number) {
+    const auto tell = [&](Outcome outcome, bool last) {
+        outcome.number = number;
+        outcome.last = last;
         const std::scoped_lock lock(mutex_);
         outcomes_.push_back(std::move(outcome));
     };
-    if (has_earlier()) tell(write(earlier_, why + "-earlier"));
-    tell(write(engine_, why));
+    if (has_earlier()) tell(write(earlier_, why + "-earlier"), false);
+    tell(write(engine_, why), true);
 }
 
 bool BlackBox::has_earlier() {
@@ -133,9 +149,10 @@ Outcome BlackBox::write(std::optional<Engine>& engine, const std::string& why) {
     config::Settings in_force;
     std::vector<Left> left;
     std::shared_ptr<Shadow> shadow;
+    Outcome outcome;
     {
         const std::scoped_lock lock(mutex_);
-        if (!engine) return {{}, "no sound has been heard yet"};
+        if (!engine) return failed("no sound has been heard yet");
         Memory& memory = engine->memory;
         stretch.rate = engine->rate;
         stretch.past = memory.past();
@@ -146,17 +163,20 @@ Outcome BlackBox::write(std::optional<Engine>& engine, const std::string& why) {
         left = memory.take_left();
         shadow = engine->shadow;
         stretch.memory = engine->began_with;
+        outcome.ended = engine->heard;
+        outcome.length = to_duration(length_of(stretch.past), engine->rate);
     }
     try {
         shadow->follow(left);
         if (!stretch.complete) stretch.memory = shadow->remembered();
         std::filesystem::create_directories(settings_.folder);
         if (!make_room(settings_.folder, settings_.budget_bytes, most_bytes(length_of(stretch.past)))) {
-            return {{}, "the disk budget has no room for it"};
+            return failed("the disk budget has no room for it");
         }
-        return {write_capture(settings_.folder, stretch, in_force), {}};
+        outcome.sound = write_capture(settings_.folder, stretch, in_force);
+        return outcome;
     } catch (const std::exception& error) {
-        return {{}, error.what()};
+        return failed(error.what());
     }
 }
 

@@ -6,7 +6,9 @@
 #include "daemon/black_box/settings.h"
 #include "daemon/black_box/shadow.h"
 
+#include <chrono>
 #include <condition_variable>
+#include <cstdint>
 #include <deque>
 #include <mutex>
 #include <optional>
@@ -15,10 +17,14 @@
 
 namespace tripline::black_box {
 
-/// One capture, as it ended.
+/// One file of a capture, as it ended.
 struct Outcome {
     std::filesystem::path sound;   ///< of a good one
     std::string failure;           ///< why it was not written; empty: it was
+    std::chrono::system_clock::time_point ended{};  ///< of the sound
+    Duration length{};             ///< of the sound
+    std::uint64_t number = 0;      ///< of the request, from 1
+    bool last = false;             ///< of that request
 };
 
 /// What is kept now. Holding it does not hinder the black box.
@@ -60,7 +66,9 @@ public:
     bool capture(std::string why);
     /// Nothing before the first engine has begun. Any thread.
     std::optional<KeptSound> kept();
-    /// How a capture ended, each once. Any thread.
+    /// Requests taken so far, those for a forced end of an over as well. Any thread.
+    std::uint64_t asked();
+    /// How a capture ended, each file once. Any thread.
     std::optional<Outcome> next_outcome();
 
 private:
@@ -71,12 +79,13 @@ private:
         config::Settings in_force;
         std::shared_ptr<Shadow> shadow;   // the writer's
         std::vector<std::byte> began_with;  // empty: an ear that has learnt nothing
+        std::chrono::system_clock::time_point heard{};  // when the last frames came
     };
 
     void run(const std::stop_token& stop);
     void follow(std::unique_lock<std::mutex>& lock);
     bool has_earlier();
-    void write(const std::string& why);
+    void write(const std::string& why, std::uint64_t number);
     Outcome write(std::optional<Engine>& engine, const std::string& why);
 
     const Settings settings_;
@@ -85,6 +94,7 @@ private:
     std::optional<Engine> engine_;      // under mutex_, as all below
     std::optional<Engine> earlier_;     // the one before, while engine_ keeps less than it could
     std::deque<std::string> wanted_;    // captures, not yet begun
+    std::uint64_t asked_for_ = 0;
     std::deque<Outcome> outcomes_;
     std::jthread writer_;
 };

@@ -1,5 +1,6 @@
 // status, arm, safe, key, unkey, set, save, capture, mark: a running station by its socket.
 #include "config/live.h"
+#include "daemon/cli/captures.h"
 #include "daemon/cli/commands.h"
 #include "daemon/cli/desk_options.h"
 #include "daemon/cli/desk_text.h"
@@ -90,6 +91,18 @@ CLI::Option* take(CLI::App& program, const char* command, const char* name, Valu
     return program.get_subcommand(command)->add_option(name, value, about)->required(needed);
 }
 
+ExitCode tell_captured(const DeskOptions& options) {
+    for (const Written& written : capture(options)) std::cout << written.sound.string() << '\n';
+    return ExitCode::good;
+}
+
+void add_capture(CLI::App& program, ExitCode& outcome) {
+    auto* command = program.add_subcommand("capture", "Keep what was heard just now in a file, and print its path");
+    const auto options = std::make_shared<DeskOptions>();
+    add_desk_options(*command, *options);
+    command->callback([options, &outcome] { outcome = tell_captured(*options); });
+}
+
 }  // namespace
 
 void add_desk(CLI::App& program, ExitCode& outcome) {
@@ -107,8 +120,7 @@ void add_desk(CLI::App& program, ExitCode& outcome) {
     take(program, "set", "SETTING", set->setting, "KEY=VALUE, as in the settings file", true);
     add_change(program, outcome, "save", "Write what was set into the settings file",
                [](const ChangeOptions&) { return Json{{"do", "save"}}; });
-    add_change(program, outcome, "capture", "Keep what was heard just now in a file",
-               [](const ChangeOptions&) { return Json{{"do", "capture"}}; });
+    add_capture(program, outcome);
     add_change(program, outcome, "page", "Print the address of the station's page, with its token",
                [](const ChangeOptions&) { return Json{{"do", "page"}}; });
     const auto mark = add_change(program, outcome, "mark", "Say that the station was wrong; its black box writes what it keeps", mark_request);

@@ -1,4 +1,5 @@
 // explain
+#include "daemon/cli/captures.h"
 #include "daemon/cli/commands.h"
 #include "daemon/cli/config_options.h"
 #include "daemon/cli/exit_status.h"
@@ -6,6 +7,10 @@
 #include "daemon/cli/sound_options.h"
 #include "daemon/cli/time_option.h"
 #include "daemon/explain/story.h"
+#include "daemon/logbook/book.h"
+#include "daemon/logbook/line.h"
+#include "daemon/replay/memory_file.h"
+#include "daemon/text/print.h"
 
 #include <CLI/CLI.hpp>
 
@@ -23,64 +28,100 @@ using std::chrono_literals::operator""ms;
 constexpr Duration around = 500ms;
 
 struct ExplainOptions {
-    std::string file;
-    std::string time;   ///< empty: all transmissions
+    std::string file;      ///< or a time of day, of a running station
+    std::string time;      ///< empty: all transmissions
+    std::string ago;       ///< of a running station; empty: none given
+    std::string memory;    ///< empty: the station has heard nothing yet
+    DeskOptions desk;
     SoundOptions sound;
     ConfigOptions config;
+
+    bool of_a_running_station() const { return !ago.empty() || (time_in(file) && !std::filesystem::exists(file)); }
 };
 
 constexpr std::array statuses{
     ExitCodeText{ExitCode::good, "It was explained."},
-    ExitCodeText{ExitCode::refused, "The usage, the recording or the configuration is wrong."}};
+    ExitCodeText{ExitCode::refused, "The usage, the recording or the configuration is wrong, or no station answers."}};
 
 constexpr auto of_a_running_station =
-    "A running station is explained from what its black box keeps:\n"
-    "  tripline capture                                   (its log names the file)\n"
-    "  tripline explain CAPTURE.flac TIME --config CAPTURE.toml";
+    "A running station is explained from what its black box keeps, which it writes for that:\n"
+    "  tripline explain 21:14:03                          (UTC, as the station's log)\n"
+    "  tripline explain --ago 0:40";
 
-/// "tripline explain 0:32" is meant for a running station.
-void refuse_time_alone(const ExplainOptions& options) {
-    if (!time_in(options.file) || std::filesystem::exists(options.file)) return;
-    throw std::runtime_error(options.file + " is a time, and a recording is needed. " + of_a_running_station);
+logbook::WallTime moment_in(const ExplainOptions& options, logbook::WallTime now) {
+    if (!options.file.empty() && !options.ago.empty()) throw std::runtime_error("--ago goes without FILE and TIME");
+    if (options.ago.empty()) {
+        if (const auto at = last_time_of_day(options.file, now)) return *at;
+        throw std::runtime_error(options.file + " is no file, and as a time of day not H:MM or H:MM:SS (UTC). " + of_a_running_station);
+    }
+    const auto ago = time_in(options.ago);
+    if (!ago) throw std::runtime_error(options.ago + ": is not a time: seconds, M:SS or H:MM:SS");
+    return now - std::chrono::round<std::chrono::milliseconds>(*ago);
 }
 
-explain::Account account_of(const ExplainOptions& options, const station::Settings& settings, Duration at) {
-    Progress progress(options.file);
-    replay::Recording recording(options.sound.source(options.file));
-    if (at > to_duration(recording.length(), recording.rate())) {
-        throw std::runtime_error(options.file + ": ends before " + options.time);
-    }
-    return explain::account_of(recording, settings, {at - around, at + around},
-                               [&](double share) { progress.show(share); });
+/// Has the station write what it keeps, and names the moment in that.
+ExplainOptions captured(ExplainOptions options) {
+    if (!options.time.empty() || !options.config.file.empty() || !options.memory.empty())
+        throw std::runtime_error("a second TIME, --config and --memory go with a recording: a running station writes its own");
+    const auto at = moment_in(options, logbook::wall_now());
+    const auto all = capture(options.desk);
+    const Written& written = covering(all, at);
+    options.file = written.sound.string();
+    options.time = print("%.3f", static_cast<double>((at - written.began).count()) / 1000);
+    options.config.file = written.beside(".toml").string();
+    if (std::filesystem::exists(written.beside(".memory"))) options.memory = written.beside(".memory").string();
+    std::cout << "Written by the black box: " << options.file << '\n'
+              << "Its times count from " << logbook::time_text(written.began) << "\n\n";
+    return options;
+}
+
+explain::Subject subject_of(const ExplainOptions& options, const config::Settings& settings, Duration at) {
+    const auto source = options.sound.source(options.file);
+    const replay::Recording recording(source);
+    if (at > to_duration(recording.length(), recording.rate())) throw std::runtime_error(options.file + ": ends before " + options.time);
+    explain::Subject subject{source, settings};
+    if (!options.memory.empty()) subject.memory = replay::read_memory(options.memory, recording.rate());
+    return subject;
 }
 
 ExitCode explain_recording(const ExplainOptions& options) {
-    refuse_time_alone(options);
     const auto at = options.time.empty() ? Duration::zero() : time_in(options.time);
     if (!at) throw std::runtime_error(options.time + ": is not a time: seconds, M:SS or H:MM:SS");
     const auto loaded = load_or_tell(options.config);
     if (!loaded) return ExitCode::refused;
-    const auto account = account_of(options, loaded->settings.station, *at);
-    std::cout << (options.time.empty()
-                      ? explain::all_in_words(account, loaded->settings.station)
-                      : explain::moment_in_words(account, *at, options.sound.source(options.file), loaded->settings));
+    const auto subject = subject_of(options, loaded->settings, *at);
+    Progress progress(options.file);
+    const auto account = explain::account_of(subject, {*at - around, *at + around}, [&](double share) { progress.show(share); });
+    std::cout << (options.time.empty() ? explain::all_in_words(account, loaded->settings.station)
+                                       : explain::moment_in_words(account, *at, subject));
     return ExitCode::good;
+}
+
+ExitCode explain_any(const ExplainOptions& options) {
+    if (options.of_a_running_station()) return explain_recording(captured(options));
+    if (options.file.empty()) throw std::runtime_error(std::string("FILE is required. ") + of_a_running_station);
+    return explain_recording(options);
 }
 
 }  // namespace
 
 void add_explain(CLI::App& program, ExitCode& outcome) {
     auto* command = program.add_subcommand(
-        "explain", "Tell why the station keyed, did not key, or let go in a recording, and what would change it");
+        "explain", "Tell why the station keyed, did not key, or let go, and what would change it");
     const auto options = std::make_shared<ExplainOptions>();
     ExplainOptions& o = *options;
-    command->add_option("FILE", o.file, "Recording: microphone left, receiver right")->required();
+    command->add_option("FILE", o.file, "Recording, microphone left and receiver right; or a time of day of a running "
+                                        "station, UTC");
     command->add_option("TIME", o.time, "The moment in question: seconds, M:SS or H:MM:SS; without it, every "
                                         "transmission is explained");
+    command->add_option("--ago", o.ago, "The moment in question of a running station, so long ago")->type_name("TIME");
+    command->add_option("--memory", o.memory, "Begin with what the station remembered: the .memory file of a capture")
+        ->type_name("FILE");
+    add_desk_options(*command, o.desk);
     add_sound_options(*command, o.sound);
     add_config_options(*command, o.config);
     command->footer(of_a_running_station + std::string("\n\n") + exit_status_text(statuses));
-    command->callback([options, &outcome] { outcome = explain_recording(*options); });
+    command->callback([options, &outcome] { outcome = explain_any(*options); });
 }
 
 }  // namespace tripline::cli

@@ -3,6 +3,7 @@
 
 #include "config/settings.h"
 #include "daemon/audio/level_frame.h"
+#include "daemon/control/captures.h"
 
 #include <cstdint>
 #include <memory>
@@ -38,6 +39,7 @@ struct StationView {
     std::string settings_file;                     ///< or empty
     std::vector<std::string> set;                  ///< "key=value", set while running, not saved
     std::shared_ptr<const config::Settings> settings;
+    Captures captures;                             ///< of the black box; none without one
     Counters counters;
 };
 

@@ -42,6 +42,22 @@ Json echo_of(const StationView& view) {
     return echo;
 }
 
+Json captures_of(const Captures& captures) {
+    Json told{{"asked", captures.asked}, {"ended", captures.ended}, {"last", Json::array()}};
+    for (const Capture& capture : captures.last) {
+        Json one{{"number", capture.number}};
+        if (capture.sound.empty()) {
+            one["failure"] = capture.failure;
+        } else {
+            one["sound"] = capture.sound;
+            one["began"] = logbook::time_text(capture.began);
+            one["ended"] = logbook::time_text(capture.ended);
+        }
+        told["last"].push_back(std::move(one));
+    }
+    return told;
+}
+
 }  // namespace
 
 std::string greeting() { return text_of({{"tripline", protocol_version}, {"version", version}}); }
@@ -77,6 +93,7 @@ std::string status(const Request& request, const StationView& view) {
     line["keyed_s"] = seconds(view.counters.keyed);
     line["sound"] = view.sound;
     line["rate_hz"] = view.rate.value;
+    line["captures"] = captures_of(view.captures);
     line["settings_file"] = view.settings_file;
     line["not_saved"] = view.set;
     return text_of(line);

@@ -19,8 +19,9 @@ station::State Account::state_at(Duration at) const {
     return state;
 }
 
-Account account_of(replay::Recording& recording, const station::Settings& settings, const replay::Span& window,
+Account account_of(const Subject& subject, const replay::Span& window,
                    const std::function<void(double share)>& progress) {
+    replay::Recording recording(subject.source);
     Account account;
     account.rate = recording.rate();
     account.length = to_duration(recording.length(), recording.rate());
@@ -31,8 +32,9 @@ Account account_of(replay::Recording& recording, const station::Settings& settin
         .hop = [&](Frames at, const dsp::Heard& heard) {
             const Duration time = to_duration(at, account.rate);
             if (time >= window.begin && time <= window.end) account.hops.push_back({time, heard});
-        }};
-    account.spells = replay::play(recording, settings, watch);
+        },
+        .memory = subject.memory};
+    account.spells = replay::play(recording, subject.settings.station, watch);
     return account;
 }
 

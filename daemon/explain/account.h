@@ -1,6 +1,7 @@
 // All that is known of what the station did in a recording.
 #pragma once
 
+#include "config/settings.h"
 #include "daemon/replay/playback.h"
 #include "daemon/replay/span.h"
 
@@ -8,6 +9,13 @@
 #include <vector>
 
 namespace tripline::explain {
+
+/// What is explained: a recording, and the station that heard it.
+struct Subject {
+    replay::RecordingSource source;
+    config::Settings settings;
+    std::vector<std::byte> memory{};   ///< what the station remembered at its beginning, as replay::Watch has it
+};
 
 /// The verdict of one hop.
 struct Hop {
@@ -29,9 +37,8 @@ struct Account {
     station::State state_at(Duration at) const;
 };
 
-/// Plays all of a recording that has not been read yet. `progress` may be empty. Throws as
-/// replay::play() does.
-Account account_of(replay::Recording& recording, const station::Settings& settings, const replay::Span& window,
+/// Plays all of it, and keeps the hops in the window. `progress` may be empty. Throws as replay::play() does.
+Account account_of(const Subject& subject, const replay::Span& window,
                    const std::function<void(double share)>& progress);
 
 }  // namespace tripline::explain

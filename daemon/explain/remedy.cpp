@@ -16,17 +16,17 @@ double number_of(const config::Value& value) { return std::get<double>(value); }
 /// The recording with one setting at other values.
 class Attempts {
 public:
-    Attempts(const replay::RecordingSource& source, const config::Settings& settings, const config::Key& key,
-             Duration until, const Wish& wish)
-        : source_(source), settings_(settings), key_(key), until_(until), wish_(wish) {}
+    Attempts(const Subject& subject, const config::Key& key, Duration until, const Wish& wish)
+        : subject_(subject), key_(key), until_(until), wish_(wish) {}
 
     /// Whether the value helps; `transmissions()` is then known.
     bool helps(double value) {
-        config::Settings changed = settings_;
+        config::Settings changed = subject_.settings;
         key_.write(changed, config::Value(value));
         try {
-            replay::Recording recording(source_);
-            const replay::Watch watch{.event = {}, .progress = {}, .until = to_frames(until_, recording.rate())};
+            replay::Recording recording(subject_.source);
+            const replay::Watch watch{
+                .event = {}, .progress = {}, .memory = subject_.memory, .until = to_frames(until_, recording.rate())};
             const auto spells = replay::play(recording, changed.station, watch);
             if (!wish_(spells)) return false;
             transmissions_ = spells.size();
@@ -38,8 +38,7 @@ public:
     std::size_t transmissions() const { return transmissions_; }
 
 private:
-    const replay::RecordingSource& source_;
-    const config::Settings& settings_;
+    const Subject& subject_;
     const config::Key& key_;
     Duration until_;
     const Wish& wish_;
@@ -48,11 +47,10 @@ private:
 
 double step_of(const config::Key& key) { return key.unit == "ms" ? 1.0 : 0.5; }
 
-Remedy seek(const replay::RecordingSource& source, const config::Settings& settings, const Knob& knob,
-            Duration until, const Wish& wish) {
+Remedy seek(const Subject& subject, const Knob& knob, Duration until, const Wish& wish) {
     const config::Key& key = *config::find_key(knob.key);
-    Remedy remedy{.key = &key, .before = number_of(key.read(settings))};
-    Attempts attempts(source, settings, key, until, wish);
+    Remedy remedy{.key = &key, .before = number_of(key.read(subject.settings))};
+    Attempts attempts(subject, key, until, wish);
     remedy.after = knob.up ? key.range.most : key.range.least;
     remedy.helps = attempts.helps(remedy.after);
     double without = remedy.before;
@@ -68,11 +66,10 @@ Remedy seek(const replay::RecordingSource& source, const config::Settings& setti
 
 }  // namespace
 
-std::vector<Remedy> remedies(const replay::RecordingSource& source, const config::Settings& settings,
-                             const std::vector<Knob>& knobs, Duration until, const Wish& wish) {
+std::vector<Remedy> remedies(const Subject& subject, const std::vector<Knob>& knobs, Duration until, const Wish& wish) {
     std::vector<std::future<Remedy>> sought;
     for (const Knob& knob : knobs) {
-        sought.push_back(std::async(std::launch::async, [&] { return seek(source, settings, knob, until, wish); }));
+        sought.push_back(std::async(std::launch::async, [&] { return seek(subject, knob, until, wish); }));
     }
     std::vector<Remedy> found;
     for (auto& one : sought) found.push_back(one.get());

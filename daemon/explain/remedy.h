@@ -2,7 +2,7 @@
 #pragma once
 
 #include "config/key.h"
-#include "daemon/replay/recording.h"
+#include "daemon/explain/account.h"
 #include "daemon/replay/spell.h"
 
 #include <functional>
@@ -34,8 +34,7 @@ using Wish = std::function<bool(const std::vector<replay::Spell>&)>;
 /// `until`; between the present value and the end of its range the nearest one that helps is
 /// sought by halving, to 0.5 dB or 1 ms. A value that no station takes does not help.
 /// Throws as replay::play() does.
-std::vector<Remedy> remedies(const replay::RecordingSource& source, const config::Settings& settings,
-                             const std::vector<Knob>& knobs, Duration until, const Wish& wish);
+std::vector<Remedy> remedies(const Subject& subject, const std::vector<Knob>& knobs, Duration until, const Wish& wish);
 
 /// One line each, indented. `transmissions` is how many there are as things stand.
 std::string in_words(const Remedy& remedy, std::size_t transmissions);

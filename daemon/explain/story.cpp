@@ -68,26 +68,26 @@ std::string all_in_words(const Account& account, const station::Settings& settin
     return text;
 }
 
-std::string moment_in_words(const Account& account, Duration at, const replay::RecordingSource& source,
-                            const config::Settings& settings) {
+std::string moment_in_words(const Account& account, Duration at, const Subject& subject) {
+    const station::Settings& settings = subject.settings.station;
     if (const Spell* spell = account.spell_at(at)) {
-        const Span spoken{spell->decided, std::max(spell->keyed, spell->released - settings.station.detector.hold)};
+        const Span spoken{spell->decided, std::max(spell->keyed, spell->released - settings.detector.hold)};
         const auto wish = [&](const std::vector<Spell>& spells) { return !keyed_in(spells, spoken); };
         return print("At %.3f s: keyed, from %.3f s to %.3f s\n", to_seconds(at), to_seconds(spell->keyed),
                      to_seconds(spell->released)) +
-               transmission_in_words(*spell, account, settings.station) +
+               transmission_in_words(*spell, account, settings) +
                list("What would have kept it off the air?",
-                    remedies(source, settings, knobs_to_prevent(*spell, settings.station), spell->released, wish),
+                    remedies(subject, knobs_to_prevent(*spell, settings), spell->released, wish),
                     begun_by(account, spell->released));
     }
     const Span around = surroundings(account, at);
     const auto wish = [&](const std::vector<Spell>& spells) { return keyed_in(spells, around); };
     std::string text = print("At %.3f s: not keyed\nWhy it did not key:\n", to_seconds(at)) +
-                       silence_in_words(account, around, settings.station);
+                       silence_in_words(account, around, settings);
     const Hop* nearest = nearest_to_keying(account, around);
     if (!nearest) return text;
     return text + list("What would have keyed it?",
-                       remedies(source, settings, knobs_to_key(*nearest, settings.station.detector), around.end, wish),
+                       remedies(subject, knobs_to_key(*nearest, settings.detector), around.end, wish),
                        begun_by(account, around.end));
 }
 

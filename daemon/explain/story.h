@@ -12,8 +12,7 @@ namespace tripline::explain {
 std::string all_in_words(const Account& account, const station::Settings& settings);
 
 /// One moment, and what would have changed it. `account` has the hops of a second around it.
-/// Replays the recording many times over, up to that moment. Throws as replay::play() does.
-std::string moment_in_words(const Account& account, Duration at, const replay::RecordingSource& source,
-                            const config::Settings& settings);
+/// Replays the subject many times over, up to that moment. Throws as replay::play() does.
+std::string moment_in_words(const Account& account, Duration at, const Subject& subject);
 
 }  // namespace tripline::explain

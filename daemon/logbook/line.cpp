@@ -24,17 +24,6 @@ Reason reason_named(const std::string& text) {
     return Reason::none;
 }
 
-std::optional<WallTime> time_of(const std::string& text) {
-    std::tm parts{};
-    int ms = 0;
-    const int read = std::sscanf(text.c_str(), "%4d-%2d-%2dT%2d:%2d:%2d.%3dZ", &parts.tm_year, &parts.tm_mon,
-                                 &parts.tm_mday, &parts.tm_hour, &parts.tm_min, &parts.tm_sec, &ms);
-    if (read != 7) return std::nullopt;
-    parts.tm_year -= 1900;
-    parts.tm_mon -= 1;
-    return WallTime(std::chrono::seconds(::timegm(&parts)) + std::chrono::milliseconds(ms));
-}
-
 std::optional<Over> over_of(const Json& line) {
     const auto began = time_of(line.value("began", std::string()));
     if (!began) return std::nullopt;
@@ -81,6 +70,17 @@ std::string time_text(WallTime time) {
     std::strftime(date, sizeof date, "%Y-%m-%dT%H:%M:%S", &parts);
     std::snprintf(text, sizeof text, "%s.%03dZ", date, static_cast<int>((time - whole).count()));
     return text;
+}
+
+std::optional<WallTime> time_of(const std::string& text) {
+    std::tm parts{};
+    int ms = 0;
+    const int read = std::sscanf(text.c_str(), "%4d-%2d-%2dT%2d:%2d:%2d.%3dZ", &parts.tm_year, &parts.tm_mon,
+                                 &parts.tm_mday, &parts.tm_hour, &parts.tm_min, &parts.tm_sec, &ms);
+    if (read != 7) return std::nullopt;
+    parts.tm_year -= 1900;
+    parts.tm_mon -= 1;
+    return WallTime(std::chrono::seconds(::timegm(&parts)) + std::chrono::milliseconds(ms));
 }
 
 std::string over_line(const Over& over) {

@@ -36,5 +36,7 @@ std::string missed_text(WallTime at);
 
 /// "2026-11-25T17:03:12.345Z", ISO 8601.
 std::string time_text(WallTime time);
+/// Its inverse; nothing for any other text.
+std::optional<WallTime> time_of(const std::string& text);
 
 }  // namespace tripline::logbook

@@ -365,7 +365,12 @@ void Service::report_priority() {
 }
 
 void Service::report_captures() {
+    if (black_box_) captures_.asked = black_box_->asked();
     while (const auto outcome = black_box_ ? black_box_->next_outcome() : std::nullopt) {
+        const auto ended = std::chrono::floor<std::chrono::milliseconds>(outcome->ended);
+        captures_.add({.number = outcome->number, .sound = outcome->sound.empty() ? std::string() : std::filesystem::absolute(outcome->sound).string(), .failure = outcome->failure,
+                       .began = ended - std::chrono::round<std::chrono::milliseconds>(outcome->length), .ended = ended});
+        if (outcome->last) captures_.ended = outcome->number;
         if (outcome->failure.empty()) log_.say(Message::capture_written, {outcome->sound.string()});
         else log_.say(Message::capture_failed, {outcome->failure});
     }

@@ -127,6 +127,7 @@ private:
     Duration reload_due_{0};
     std::vector<std::string> set_;  // "key=value", from the desk, since the file was read
     std::shared_ptr<const config::Settings> settings_shown_;
+    control::Captures captures_;
     dsp::echo::Trust echo_;  // as last shown by the engine
     GuardNews told_guard_;
     Growing flagged_, events_lost_, samples_lost_, late_, dropped_;

@@ -101,6 +101,7 @@ void Service::lay_out() {
     const auto& leak = options_.settings.station.detector.leak;
     if (open && leak.enabled && leak.method == dsp::AntiTrip::echo) view.echo = echo_;
     if (page_) view.page = page_->address();
+    view.captures = captures_;
     view.settings_file = options_.settings_file;
     view.set = set_;
     view.settings = settings_shown_;
@@ -121,7 +122,7 @@ control::Outcome Service::obey(const control::Desk::Asked& asked, Duration now) 
         case Verb::set: return obey_set(asked, now);
         case Verb::capture:
             if (!capture("asked-for")) return {false, "there is no black box, or captures wait already"};
-            return {true, "being written; the log tells where"};
+            return {true, "being written; the log, and captures in the status, tell where"};
         case Verb::mark: return obey_mark(asked.request.mark, asked.request.over);
         case Verb::saved:
             set_.clear();

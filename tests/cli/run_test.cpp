@@ -88,8 +88,17 @@ TEST_F(TheStation, WritesItsBlackBoxWhenAskedAndWhenAnOverIsMarkedAndBothReplayF
     const auto tell = [&](const std::string& words) {
         return std::system((std::string(TRIPLINE_PROGRAM) + ' ' + words + " --socket " + socket + " > /dev/null").c_str());
     };
-    ASSERT_EQ(tell("capture"), 0) << text_of(log);
-    ASSERT_TRUE(comes(log, "asked-for", 30s)) << text_of(log);
+    const auto words = [&](const std::string& command_line) {
+        const std::string out = (folder / "words").string();
+        const int ended = std::system((std::string(TRIPLINE_PROGRAM) + ' ' + command_line + " --socket " + socket + " > " + out + " 2>&1").c_str());
+        return std::to_string(WEXITSTATUS(ended)) + ' ' + text_of(out);
+    };
+    const std::string path = words("capture");
+    EXPECT_TRUE(path.starts_with("0 /") && path.ends_with("-asked-for.flac\n") && fs::exists(path.substr(2, path.size() - 3))) << path;
+    const std::string told = words("explain --ago 4");
+    EXPECT_TRUE(told.starts_with("0 Written by the black box: /")) << told;
+    EXPECT_NE(told.find(" s: "), std::string::npos) << told;
+    EXPECT_NE(words("explain --ago 1:00").find(" is not among what the station keeps: "), std::string::npos);
     ASSERT_EQ(tell("mark missed"), 0) << text_of(log);
     ASSERT_TRUE(comes(log, "marked-missed", 30s)) << text_of(log);
     station.signal(SIGTERM);
@@ -107,7 +116,7 @@ TEST_F(TheStation, WritesItsBlackBoxWhenAskedAndWhenAnOverIsMarkedAndBothReplayF
         EXPECT_EQ(text_of((folder / "again").string()), text_of(beside(".events.jsonl")));
         EXPECT_NE(text_of(beside(".txt")).find("every figure: all the same"), std::string::npos) << text_of(beside(".txt"));
     }
-    EXPECT_EQ(captures, 2);
+    EXPECT_EQ(captures, 4);
 }
 
 TEST_F(TheStation, GoesToSafeAndBackToArmedBySignals) {

@@ -1,5 +1,7 @@
 // `tripline explain` on the shipped recording, whose events are on record.
+#include "daemon/cli/captures.h"
 #include "daemon/cli/time_option.h"
+#include "daemon/logbook/line.h"
 #include "tests/cli/run.h"
 
 #include <gtest/gtest.h>
@@ -53,8 +55,42 @@ TEST(Explain, RefusesAMomentThatIsNone) {
         expect_part(outcome.err, "is not a time");
     }
     expect_part(run({"explain", evening, "1:00:00"}).err, "testdata/evening.flac: ends before 1:00:00");
-    expect_part(run({"explain", "0:32"}).err, "0:32 is a time, and a recording is needed. A running station is explained from");
     expect_part(run({"explain", "none.wav"}).err, "none.wav: there is no such file");
+}
+
+TEST(Explain, WantsARecordingOrAMomentOfARunningStation) {
+    expect_part(run({"explain"}).err, "FILE is required. A running station is explained from");
+    expect_part(run({"explain", "0:32", "--socket", "/none"}).err, "/none");
+    expect_part(run({"explain", "25:00:00"}).err, "as a time of day not H:MM or H:MM:SS (UTC)");
+    expect_part(run({"explain", "0:32", "--config", "a.toml"}).err, "a running station writes its own");
+    expect_part(run({"explain", evening, "--ago", "0:10"}).err, "--ago goes without FILE and TIME");
+    expect_part(run({"explain", "--ago", "soon"}).err, "soon: is not a time");
+}
+
+TEST(AMomentOfTheDay, IsTheLastOneThatHasBeen) {
+    const auto now = *logbook::time_of("2026-11-26T09:30:00.000Z");
+    const auto last = [&](const char* text) {
+        const auto found = last_time_of_day(text, now);
+        return found ? logbook::time_text(*found) : std::string("none");
+    };
+    EXPECT_EQ(last("9:30"), "2026-11-26T09:30:00.000Z");
+    EXPECT_EQ(last("09:29:59.5"), "2026-11-26T09:29:59.500Z");
+    EXPECT_EQ(last("9:31"), "2026-11-25T09:31:00.000Z");
+    EXPECT_EQ(last("23:59:59"), "2026-11-25T23:59:59.000Z");
+    for (const char* none : {"24:00", "9", "9:60", "noon", ""}) EXPECT_EQ(last(none), "none") << none;
+}
+
+TEST(AMomentOfTheDay, IsLookedForInAllThatWasWritten) {
+    const auto at = [](const char* time) { return *logbook::time_of(std::string("2026-11-26T") + time + ".000Z"); };
+    const std::vector<Written> written{{"earlier.flac", at("09:20:00"), at("09:24:00")}, {"now.flac", at("09:24:05"), at("09:26:00")}};
+    EXPECT_EQ(covering(written, at("09:21:00")).sound, "earlier.flac");
+    EXPECT_EQ(covering(written, at("09:26:00")).sound, "now.flac");
+    try {
+        covering(written, at("09:24:03"));
+        FAIL();
+    } catch (const std::runtime_error& error) {
+        EXPECT_STREQ(error.what(), "09:24:03 is not among what the station keeps: 09:20:00 to 09:24:00 and 09:24:05 to 09:26:00 (UTC)");
+    }
 }
 
 TEST(ATimeOfACommandLine, IsSecondsOrMinutesOrHours) {

@@ -44,8 +44,7 @@ protected:
     ~ACall() override { std::filesystem::remove(path_); }
 
     Account account() {
-        replay::Recording recording(source_);
-        return account_of(recording, settings_.station, {1500ms, 2500ms}, {});
+        return account_of({source_, settings_}, {1500ms, 2500ms}, {});
     }
 
     std::filesystem::path path_ =
@@ -65,7 +64,7 @@ TEST_F(ACall, TooQuietIsKeyedByAThresholdLowerByTheMarginThatIsTold) {
     ASSERT_GT(missing, 5);
 
     const auto wish = [](const std::vector<replay::Spell>& spells) { return !spells.empty(); };
-    const auto found = remedies(source_, settings_, {{"gate.open_dbfs", false}}, 3s, wish);
+    const auto found = remedies({source_, settings_}, {{"gate.open_dbfs", false}}, 3s, wish);
     ASSERT_EQ(found.size(), 1U);
     EXPECT_TRUE(found[0].helps);
     EXPECT_EQ(found[0].before, -20);
@@ -81,7 +80,7 @@ TEST_F(ACall, TooQuietIsKeyedByAThresholdLowerByTheMarginThatIsTold) {
 TEST_F(ACall, IsNotKeyedByASettingThatHasNothingToDoWithIt) {
     settings_.station.detector.gate.open = Dbfs{-20};
     const auto wish = [](const std::vector<replay::Spell>& spells) { return !spells.empty(); };
-    const auto found = remedies(source_, settings_, {{"anti_trip.coupling_db", false}}, 3s, wish);
+    const auto found = remedies({source_, settings_}, {{"anti_trip.coupling_db", false}}, 3s, wish);
     ASSERT_EQ(found.size(), 1U);
     EXPECT_FALSE(found[0].helps);
     EXPECT_NE(in_words(found[0], 0).find("anti_trip.coupling_db"), std::string::npos);

@@ -1,0 +1,34 @@
+// What the black box has written, as the station tells it.
+#pragma once
+
+#include "daemon/logbook/over.h"
+
+#include <cstdint>
+#include <deque>
+#include <string>
+
+namespace tripline::control {
+
+/// One file of sound, or why there is none. A capture may have two, see black_box::BlackBox::begin().
+struct Capture {
+    std::uint64_t number = 0;     ///< of the request, from 1
+    std::string sound;            ///< path; empty: it failed
+    std::string failure;
+    logbook::WallTime began{};    ///< of the sound
+    logbook::WallTime ended{};
+};
+
+struct Captures {
+    static constexpr std::size_t most = 4;
+
+    std::uint64_t asked = 0;      ///< requests so far
+    std::uint64_t ended = 0;      ///< of them, those that are written or failed
+    std::deque<Capture> last;     ///< the oldest first, at most `most`
+
+    void add(Capture capture) {
+        last.push_back(std::move(capture));
+        if (last.size() > most) last.pop_front();
+    }
+};
+
+}  // namespace tripline::control
