@@ -31,6 +31,13 @@ share_apt_settings() {
     cp -L /etc/resolv.conf "$1/etc/resolv.conf"
 }
 
+# bare_debian SUITE FOLDER [debootstrap options...]: a Debian with nothing but apt.
+bare_debian() {
+    local log=$work/debootstrap-${2##*/}.log
+    debootstrap --variant=minbase "${@:3}" "$1" "$2" "$(archive)" >"$log" 2>&1 ||
+        give_up "debootstrap failed, see ${log#"$top"/}"
+}
+
 # Modules that the guest needs: its disk and share, and the wires of the virtual station.
 disk_modules=(virtio_pci virtio_blk virtio_console ext4 9pnet_virtio 9p)
 station_modules=(gpio-sim snd-aloop uhid hid-generic)

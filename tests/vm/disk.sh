@@ -15,8 +15,7 @@ bare_system() {
     local folder=$work/bare
     mapfile -t wanted < <(dependencies)
     rm -rf "$folder"
-    debootstrap --variant=minbase --include=systemd-sysv,udev,kmod "$(suite)" "$folder" "$(archive)" >"$work/debootstrap.log" 2>&1 ||
-        give_up "debootstrap failed, see ${work#"$top"/}/debootstrap.log"
+    bare_debian "$(suite)" "$folder" --include=systemd-sysv,udev,kmod
     share_apt_settings "$folder"
     chroot "$folder" env DEBIAN_FRONTEND=noninteractive sh -c \
         'apt-get -q update && apt-get -q -y --no-install-recommends install "$@" && apt-get clean' sh "${wanted[@]}" \

@@ -1,0 +1,79 @@
+// bench_seconds FILE RATE METHOD SECONDS: the detector, with METHOD (envelope or echo) against the receiver, over the
+// first SECONDS of a recording brought to RATE. Nothing else here depends on SECONDS, so that the difference of
+// two runs is the detector's alone; count_instructions.sh takes it.
+#include "dsp/denormals.h"
+#include "dsp/detector.h"
+
+#include <samplerate.h>
+#include <sndfile.hh>
+
+#include <cmath>
+#include <cstdio>
+#include <exception>
+#include <stdexcept>
+#include <string>
+#include <vector>
+
+namespace {
+
+using namespace tripline;
+
+/// Interleaved, the microphone first. Throws std::runtime_error.
+std::vector<float> recording(const std::string& path, double rate) {
+    SndfileHandle file(path);
+    if (file.error() != SF_ERR_NO_ERROR || file.channels() != 2)
+        throw std::runtime_error(path + ": is not a readable recording of two channels");
+    std::vector<float> samples(2 * static_cast<std::size_t>(file.frames()));
+    if (file.readf(samples.data(), file.frames()) != file.frames()) throw std::runtime_error(path + ": is cut short");
+
+    const double ratio = rate / file.samplerate();
+    std::vector<float> out(2 * static_cast<std::size_t>(std::ceil(static_cast<double>(file.frames()) * ratio)));
+    SRC_DATA job{};
+    job.data_in = samples.data();
+    job.input_frames = static_cast<long>(file.frames());
+    job.data_out = out.data();
+    job.output_frames = static_cast<long>(out.size() / 2);
+    job.src_ratio = ratio;
+    if (const int error = src_simple(&job, SRC_SINC_FASTEST, 2); error != 0)
+        throw std::runtime_error(path + ": " + src_strerror(error));
+    out.resize(2 * static_cast<std::size_t>(job.output_frames_gen));
+    return out;
+}
+
+dsp::DetectorSettings settings(const std::string& method) {
+    dsp::DetectorSettings settings;
+    if (method == "echo") {
+        settings.leak.method = dsp::AntiTrip::echo;
+    } else if (method != "envelope") {
+        throw std::runtime_error(method + ": is neither envelope nor echo");
+    }
+    return settings;
+}
+
+/// Hops in which the station was held keyed.
+int held_hops(const std::vector<float>& samples, std::size_t frames, dsp::Detector& detector) {
+    const dsp::DenormalsOff off;
+    int held = 0;
+    for (std::size_t i = 0; i < 2 * frames; i += 2)
+        if (detector.push(samples[i], samples[i + 1])) held += detector.heard().held;
+    return held;
+}
+
+int run(const std::string& file, double rate, const std::string& method, double seconds) {
+    const auto samples = recording(file, rate);
+    const auto frames = static_cast<std::size_t>(std::lround(seconds * rate));
+    if (2 * frames > samples.size()) throw std::runtime_error(file + ": is shorter than that");
+    dsp::Detector detector(settings(method), Hertz{rate});
+    std::printf("%d hops held\n", held_hops(samples, frames, detector));
+    return 0;
+}
+
+}  // namespace
+
+int main(int count, char** words) try {
+    if (count != 5) throw std::runtime_error("bench_seconds FILE RATE METHOD SECONDS");
+    return run(words[1], std::stod(words[2]), words[3], std::stod(words[4]));
+} catch (const std::exception& error) {
+    std::fprintf(stderr, "%s\n", error.what());
+    return 2;
+}
