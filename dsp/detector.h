@@ -100,7 +100,7 @@ public:
     /// `visit(figure)` for a number, a truth or an array, `visit(place, size)` for a number below
     /// `size`. The visitor may set them. Two detectors of the same settings and rate that
     /// show the same do the same from then on; so do two of other settings as far as these make
-    /// no difference. Between hops, with the envelope method; what is shown of the past is put
+    /// no difference, with the envelope method. Between hops; what is shown of the past is put
     /// into the order of time first.
     template <typename Visit> void memory_of_sounds(Visit& visit) {
         band_.memory(visit);
@@ -109,6 +109,7 @@ public:
         for (MovingAverage& average : means_) average.memory(visit);
         balance_.memory(visit);
         low_balance_.memory(visit);
+        if (canceller_) memory_of_echo(visit);
     }
     template <typename Visit> void memory_of_judgement(Visit& visit);
     /// Of that what holds beyond the moment: how loud room, receiver and operator are. Between
@@ -120,12 +121,17 @@ public:
         murmur_.memory_of_learning(visit);
         operator_.memory(visit);
     }
-    bool has_echo_model() const noexcept { return canceller_ != nullptr; }
 
     /// Back to the state after construction; the frame count goes on.
     void reset() noexcept;
 
 private:
+    template <typename Visit> void memory_of_echo(Visit& visit) {
+        canceller_->memory(visit);
+        visit(hops_since_mute_);
+        visit(outlived_mute_);
+        visit(may_be_trip_);
+    }
     void end_hop() noexcept;
     Sounds hear() noexcept;
     void judge() noexcept;

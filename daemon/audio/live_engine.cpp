@@ -34,7 +34,7 @@ LiveEngine::LiveEngine(const station::Settings& settings, Hertz rate, Pulse& pul
 
 std::vector<std::byte> LiveEngine::memory() {
     std::vector<std::byte> bytes;
-    if (!learnt_ || engine_.detector().has_echo_model()) return bytes;
+    if (!learnt_) return bytes;
     station::MemoryWriter writer(bytes);
     engine_.memory(writer);
     return bytes;

@@ -61,7 +61,7 @@ void Shadow::play(std::span<const Frame> frames) {
 
 std::vector<std::byte> Shadow::remembered() {
     std::vector<std::byte> bytes;
-    if (!same_ || engine_.detector().has_echo_model()) return bytes;
+    if (!same_) return bytes;
     station::MemoryWriter writer(bytes);
     engine_.memory(writer);
     return bytes;

@@ -43,7 +43,7 @@ void process_by_hop(station::Engine& engine, Block block, Kept& kept, std::int64
 void remember(station::Engine& engine, const std::vector<std::byte>& memory) {
     if (memory.empty()) return;
     station::MemoryReader reader(memory);
-    if (!engine.detector().has_echo_model()) engine.memory(reader);
+    engine.memory(reader);
     if (!reader.good()) throw std::runtime_error("the memory was noted with other settings");
 }
 

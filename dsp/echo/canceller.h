@@ -65,6 +65,24 @@ public:
 
     void reset() noexcept;
 
+    /// See Detector::memory_of_sounds(). Between hops.
+    template <typename Visit> void memory(Visit& visit) {
+        decimator_.memory(visit);
+        paths_.memory(visit);
+        for (VoiceBand* band : {&modelled_band_, &signal_band_, &prediction_band_}) band->memory(visit);
+        signals_.memory(visit);
+        predictions_.memory(visit);
+        coupling_.memory(visit);
+        unmodelled_.memory(visit);
+        clocks_.memory(visit);
+        for (Power* power : {&receiver_tail_, &predicted_tail_, &expected_}) visit(*power);
+        for (double* figure : {&microphone_sum_, &residual_sum_, &arrival_}) visit(*figure);
+        visit(samples_);
+        visit(sure_);
+        visit(tripped_);
+        visit(tripped_for_);
+    }
+
 private:
     void model(Pair sample) noexcept;
     void look_at_path() noexcept;

@@ -27,6 +27,16 @@ public:
 
     void reset() noexcept { *this = {}; }
 
+    /// See Detector::memory_of_sounds().
+    template <typename Visit> void memory(Visit& visit) {
+        visit(times_);
+        visit(delays_);
+        visit(next_, size);
+        visit(count_, size + 1);
+        visit(slope_);
+        visit(differ_);
+    }
+
 private:
     static constexpr std::size_t size = 16;
     static constexpr double least_move = 2;      // samples over the window

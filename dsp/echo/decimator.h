@@ -24,6 +24,14 @@ public:
 
     void reset() noexcept;
 
+    /// See Detector::memory_of_sounds().
+    template <typename Visit> void memory(Visit& visit) {
+        for (Pair& sample : line_) visit(sample);
+        visit(at_, taps_.size());
+        visit(phase_, factor_);
+        visit(out_);
+    }
+
 private:
     std::size_t factor_;
     Hertz rate_;

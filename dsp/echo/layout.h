@@ -17,6 +17,12 @@ inline constexpr std::size_t partitions = 28;
 struct Spectrum {
     alignas(32) std::array<float, block> re{};
     alignas(32) std::array<float, block> im{};
+
+    /// See Detector::memory_of_sounds().
+    template <typename Visit> void memory(Visit& visit) {
+        visit(re);
+        visit(im);
+    }
 };
 
 using Bins = std::array<float, block>;

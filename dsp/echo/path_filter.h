@@ -39,6 +39,17 @@ public:
 
     void reset() noexcept;
 
+    /// See Detector::memory_of_sounds(). Between blocks.
+    template <typename Visit> void memory(Visit& visit) {
+        for (Spectrum& part : path_) part.memory(visit);
+        for (Bins& part : uncertainty_) visit(part);
+        for (Bins& part : taps_) visit(part);
+        visit(strength_);
+        visit(next_);
+        visit(noise_);
+        visit(turn_);
+    }
+
 private:
     void expect(const ReceiverSpectra& receiver) noexcept;
     void hear(std::span<const float, block> errors) noexcept;

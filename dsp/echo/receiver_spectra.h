@@ -29,6 +29,15 @@ public:
 
     void reset() noexcept;
 
+    /// See Detector::memory_of_sounds().
+    template <typename Visit> void memory(Visit& visit) {
+        visit(samples_);
+        visit(filled_, block + 1);
+        for (Spectrum& spectrum : spectra_) spectrum.memory(visit);
+        for (Bins& power : powers_) visit(power);
+        visit(newest_, partitions);
+    }
+
 private:
     std::size_t index(std::size_t age) const noexcept {
         const std::size_t i = newest_ + age;

@@ -63,6 +63,22 @@ public:
         interrupt();
     }
 
+    /// See Detector::memory_of_sounds().
+    template <typename Visit> void memory(Visit& visit) {
+        for (Level& level : levels_) {
+            visit(level.ratios);
+            visit(level.count, level.ratios.size() + 1);
+            visit(level.next, level.ratios.size());
+            visit(level.last);
+            visit(level.share);
+        }
+        visit(highest_);
+        visit(level_, levels);
+        visit(hops_);
+        visit(stretches_);
+        visit(now_);
+    }
+
 private:
     static constexpr double stretch_seconds = 0.064;
     static constexpr int needed = 6;

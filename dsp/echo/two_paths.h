@@ -31,6 +31,22 @@ public:
 
     void reset() noexcept;
 
+    /// See Detector::memory_of_sounds().
+    template <typename Visit> void memory(Visit& visit) {
+        receiver_.memory(visit);
+        steady_.memory(visit);
+        quick_.memory(visit);
+        visit(steady_errors_);
+        visit(quick_errors_);
+        visit(at_, block);
+        for (float* figure : {&residual_, &prediction_, &microphone_energy_, &prediction_energy_, &microphone_power_,
+                              &steady_power_, &quick_power_})
+            visit(*figure);
+        for (int* blocks : {&quick_better_, &steady_better_, &harmful_, &very_harmful_}) visit(*blocks);
+        visit(takeovers_);
+        visit(restarts_);
+    }
+
 private:
     void end_block() noexcept;
     void compare() noexcept;
