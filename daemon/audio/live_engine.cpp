@@ -33,11 +33,7 @@ LiveEngine::LiveEngine(const station::Settings& settings, Hertz rate, Pulse& pul
 }
 
 std::vector<std::byte> LiveEngine::memory() {
-    std::vector<std::byte> bytes;
-    if (!learnt_) return bytes;
-    station::MemoryWriter writer(bytes);
-    engine_.memory(writer);
-    return bytes;
+    return learnt_ ? station::memory_of(engine_) : std::vector<std::byte>{};
 }
 
 void LiveEngine::process(const station::Block& block) noexcept {

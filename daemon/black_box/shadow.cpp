@@ -60,11 +60,7 @@ void Shadow::play(std::span<const Frame> frames) {
 }
 
 std::vector<std::byte> Shadow::remembered() {
-    std::vector<std::byte> bytes;
-    if (!same_) return bytes;
-    station::MemoryWriter writer(bytes);
-    engine_.memory(writer);
-    return bytes;
+    return same_ ? station::memory_of(engine_) : std::vector<std::byte>{};
 }
 
 }  // namespace tripline::black_box

@@ -41,7 +41,13 @@ TrialWatch::~TrialWatch() {
     constexpr char done = 1;
     if (process_ <= 0) return;
     (void)::send(link_.get(), &done, 1, MSG_NOSIGNAL);
-    ::waitpid(process_, nullptr, 0);
+    constexpr int tries = 100;  // half a second; the line rests by now
+    for (int i = 0; i < tries; ++i) {
+        if (::waitpid(process_, nullptr, WNOHANG) != 0) return;
+        ::poll(nullptr, 0, 5);
+    }
+    ::kill(process_, SIGKILL);
+    (void)::waitpid(process_, nullptr, WNOHANG);  // one that hangs in a driver is not waited for
 }
 
 }  // namespace tripline::lines

@@ -1,6 +1,5 @@
 #include "daemon/service/service.h"
 
-#include "daemon/guard/kept_plan.h"
 #include "daemon/service/start_afresh.h"
 #include "daemon/service/texts.h"
 #include "daemon/station/names.h"

@@ -2,6 +2,7 @@
 #pragma once
 
 #include "daemon/control/server.h"
+#include "daemon/guard/kept_plan.h"
 #include "daemon/logbook/identify.h"
 #include "daemon/service/audio_keeper.h"
 #include "daemon/service/back_off.h"
@@ -15,6 +16,7 @@
 #include "daemon/service/options.h"
 #include "daemon/service/phase.h"
 #include "daemon/service/signals.h"
+#include "daemon/service/state_lock.h"
 #include "daemon/service/supervisor.h"
 #include "daemon/web/server.h"
 
@@ -92,6 +94,7 @@ private:
     // All for the service's thread.
     Options options_;
     const Signals& signals_;
+    StateLock state_lock_{guard::state_folder()};
     Log log_;
     Supervisor supervisor_;
     control::Desk desk_;

@@ -35,6 +35,14 @@ private:
     std::vector<std::byte>& out_;
 };
 
+/// What `engine` remembers, as its memory() shows it.
+template <typename Engine> std::vector<std::byte> memory_of(Engine& engine) {
+    std::vector<std::byte> bytes;
+    MemoryWriter writer(bytes);
+    engine.memory(writer);
+    return bytes;
+}
+
 /// A visitor that sets what it is shown to what was noted of the same kind of object. Nothing is
 /// set that is out of its range, or beyond the end.
 class MemoryReader {

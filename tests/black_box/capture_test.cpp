@@ -66,6 +66,8 @@ protected:
     }
     static fs::path beside(fs::path sound, const char* extension) { return sound.replace_extension(extension); }
 
+    void expect_the_last_to_replay_to_the_bit(Duration length);
+
     TemporaryFolder folder_;
     config::Settings in_force_;
     std::optional<station::Engine> engine_;
@@ -87,6 +89,21 @@ protected:
         for (const auto& event : kept.events) box.take(event);
     }
 };
+
+/// The recording twice over, of which the black box keeps the last part.
+void ACapture::expect_the_last_to_replay_to_the_bit(Duration length) {
+    SCOPED_TRACE(std::chrono::duration<double>(length).count());
+    BlackBox box(settings(length));
+    engine_.reset();
+    live(box, 1, 2);
+    ASSERT_TRUE(box.capture("false"));
+    const Outcome outcome = outcome_of(box);
+    ASSERT_EQ(outcome.failure, "");
+    ASSERT_TRUE(fs::exists(beside(outcome.sound, ".memory")));
+    EXPECT_EQ(replayed(outcome.sound), read_text(beside(outcome.sound, ".events.jsonl")));
+    const std::string text = read_text(beside(outcome.sound, ".txt"));
+    EXPECT_NE(text.find("every figure: all the same"), std::string::npos) << text;
+}
 
 TEST_F(ACapture, SinceTheEnginesStartReplaysToTheSameEventsToTheBit) {
     in_force_.station.detector.hold = 2s;   // not the shipped one: the settings have to come with it
@@ -116,19 +133,7 @@ TEST_F(ACapture, OfSamplesThat24BitsCannotHoldIsWrittenInFloatsAndReplaysTheSame
 }
 
 TEST_F(ACapture, OfTheLastMinutesReplaysToTheSameEventsToTheBitFromItsBeginning) {
-    for (const int seconds : {60, 47, 31}) {
-        SCOPED_TRACE(seconds);
-        BlackBox box(settings(std::chrono::seconds(seconds)));
-        engine_.reset();
-        live(box, 1, 2);
-        ASSERT_TRUE(box.capture("false-" + std::string(static_cast<std::size_t>(seconds % 5), 'x')));
-        const Outcome outcome = outcome_of(box);
-        ASSERT_EQ(outcome.failure, "");
-        ASSERT_TRUE(fs::exists(beside(outcome.sound, ".memory")));
-        EXPECT_EQ(replayed(outcome.sound), read_text(beside(outcome.sound, ".events.jsonl")));
-        const std::string text = read_text(beside(outcome.sound, ".txt"));
-        EXPECT_NE(text.find("every figure: all the same"), std::string::npos) << text;
-    }
+    for (const int seconds : {60, 47, 31}) expect_the_last_to_replay_to_the_bit(std::chrono::seconds(seconds));
 }
 
 TEST_F(ACapture, AfterTheOperatorsCommandsStillRemembersWhatTheStationDid) {
@@ -150,18 +155,8 @@ TEST_F(ACapture, AfterTheOperatorsCommandsStillRemembersWhatTheStationDid) {
 TEST_F(ACapture, WithAnEchoModelReplaysToTheSameEventsToTheBitFromItsBeginning) {
     in_force_.station.detector.leak.method = dsp::AntiTrip::echo;
     for (const int seconds : {60, 37}) {
-        SCOPED_TRACE(seconds);
-        BlackBox box(settings(std::chrono::seconds(seconds)));
-        engine_.reset();
-        live(box, 1, 2);
-        ASSERT_TRUE(engine_->detector().trust().sure) << "a model that has learnt something";
-        ASSERT_TRUE(box.capture("false"));
-        const Outcome outcome = outcome_of(box);
-        ASSERT_EQ(outcome.failure, "");
-        ASSERT_TRUE(fs::exists(beside(outcome.sound, ".memory")));
-        EXPECT_EQ(replayed(outcome.sound), read_text(beside(outcome.sound, ".events.jsonl")));
-        const std::string text = read_text(beside(outcome.sound, ".txt"));
-        EXPECT_NE(text.find("every figure: all the same"), std::string::npos) << text;
+        expect_the_last_to_replay_to_the_bit(std::chrono::seconds(seconds));
+        EXPECT_TRUE(engine_->detector().trust().sure) << "a model that has learnt something";
     }
 }
 

@@ -16,12 +16,13 @@ struct Outcome {
     std::string err;
 };
 
-inline Outcome run(std::vector<const char*> words) {
-    words.insert(words.begin(), "tripline");
+inline Outcome run(const std::vector<std::string>& words) {
+    std::vector<const char*> arguments{"tripline"};
+    for (const auto& word : words) arguments.push_back(word.c_str());
     Outcome outcome;
     testing::internal::CaptureStdout();
     testing::internal::CaptureStderr();
-    outcome.code = run_program(static_cast<int>(words.size()), words.data());
+    outcome.code = run_program(static_cast<int>(arguments.size()), arguments.data());
     outcome.out = testing::internal::GetCapturedStdout();
     outcome.err = testing::internal::GetCapturedStderr();
     return outcome;

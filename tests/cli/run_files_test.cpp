@@ -26,9 +26,8 @@ struct ARun : testing::Test {
     void TearDown() override { fs::remove_all(folder); }
 
     static void expect_refused(std::vector<std::string> words, const std::string& what) {
-        std::vector<const char*> plain{"run"};
-        for (const std::string& word : words) plain.push_back(word.c_str());
-        const Outcome outcome = run(plain);
+        words.insert(words.begin(), "run");
+        const Outcome outcome = run(words);
         EXPECT_EQ(outcome.code, 2);
         EXPECT_NE(outcome.err.find(what), std::string::npos) << outcome.err;
     }

@@ -154,6 +154,10 @@ TEST_F(TheStation, LeftInSafeStartsInSafeAndNothingKeysItUntilItIsArmed) {
     faults::Child again(command);
     ASSERT_TRUE(comes(log, "mode safe, as the station was left")) << text_of(log);
     ASSERT_TRUE(comes(log, "station ready")) << text_of(log);
+    command.back() = (folder / "second-log").string();
+    faults::Child second(command);
+    EXPECT_EQ(WEXITSTATUS(second.wait(10s)), 2);
+    EXPECT_TRUE(comes(command.back(), "another daemon of this station runs with this state folder"));
     EXPECT_EQ(tell("key"), 2);
     EXPECT_EQ(tell("arm"), 0);
     ASSERT_TRUE(comes(log, "the station is in mode armed")) << text_of(log);

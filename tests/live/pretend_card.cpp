@@ -2,7 +2,7 @@
 // outputs (microphone, receiver) are the card's inputs as the program under test sees
 // them. Commands on standard input, a line each, answered by "ok":
 //   quiet      a converter's noise alone (at start)
-//   play       FILE once, from its start
+//   play [S]   FILE once, from its start or from a second on
 //   speech     FILE over and over
 //   tone, hum (50 Hz and its harmonics), constant, nan, zeros      that, on the microphone
 //   report     answers "report FRAMES" and the time of each callback missed, CLOCK_MONOTONIC in ns
@@ -36,6 +36,7 @@ struct Card {
     std::vector<float> samples;  // interleaved, two channels
     std::atomic<Sound> sound{Sound::quiet};
     std::atomic<bool> rewind{false};
+    std::atomic<std::size_t> beginning{0};  // where rewinding leads to, in samples
     std::atomic<long long> frames{0};
     std::mutex mutex;
     std::vector<long long> missed;  // under the mutex
@@ -75,7 +76,7 @@ struct Card {
         auto* mic = static_cast<float*>(jack_port_get_buffer(microphone, count));
         auto* rx = static_cast<float*>(jack_port_get_buffer(receiver, count));
         const Sound wanted = sound.load();
-        if (rewind.exchange(false)) at = 0;
+        if (rewind.exchange(false)) at = beginning;
         for (jack_nframes_t i = 0; i < count; ++i) {
             const bool plays = wanted == Sound::play || wanted == Sound::speech;
             if (plays && at + 1 < samples.size()) {
@@ -126,8 +127,10 @@ void obey(Card& card, const std::string& command) {
         std::cout << std::endl;
         return;
     }
+    const auto space = command.find(' ');
     for (std::size_t i = 0; i < std::size(names); ++i) {
-        if (command != names[i]) continue;
+        if (command.substr(0, space) != names[i]) continue;
+        card.beginning = space == std::string::npos ? 0 : 2 * static_cast<std::size_t>(std::stod(command.substr(space)) * 48000);
         card.rewind = true;
         card.sound = static_cast<Sound>(i);
         std::cout << "ok" << std::endl;

@@ -1,5 +1,5 @@
 // `tripline prove` from the command line to the exit code.
-#include "daemon/cli/program.h"
+#include "tests/cli/run.h"
 #include "tests/prove/folder.h"
 
 #include <gtest/gtest.h>
@@ -9,12 +9,6 @@
 namespace tripline::prove {
 namespace {
 
-struct Outcome {
-    int code = -1;
-    std::string out;
-    std::string err;
-};
-
 class Prove : public testing::Test {
 protected:
     Prove() {
@@ -23,18 +17,10 @@ protected:
     }
     static constexpr auto evening = "[evening]\nfile = 'evening.flac'\nlabels = 'evening.rttm'\n";
 
-    Outcome run(std::vector<std::string> more = {}) const {
-        std::vector<std::string> words{"tripline", "prove", folder_.path().string()};
+    cli::Outcome run(std::vector<std::string> more = {}) const {
+        std::vector<std::string> words{"prove", folder_.path().string()};
         words.insert(words.end(), more.begin(), more.end());
-        std::vector<const char*> argv;
-        for (const auto& word : words) argv.push_back(word.c_str());
-        Outcome outcome;
-        testing::internal::CaptureStdout();
-        testing::internal::CaptureStderr();
-        outcome.code = cli::run_program(static_cast<int>(argv.size()), argv.data());
-        outcome.out = testing::internal::GetCapturedStdout();
-        outcome.err = testing::internal::GetCapturedStderr();
-        return outcome;
+        return cli::run(words);
     }
     Folder folder_;
 };

@@ -1,5 +1,5 @@
 // `tripline replay` from the command line to the exit code.
-#include "daemon/cli/program.h"
+#include "tests/cli/run.h"
 
 #include <gtest/gtest.h>
 #include <sndfile.hh>
@@ -20,27 +20,14 @@ namespace fs = std::filesystem;
 constexpr auto evening = "testdata/evening.flac";
 constexpr auto evening_labels = "testdata/evening.rttm";
 
-struct Outcome {
-    int code = -1;
-    std::string out;
-    std::string err;
-};
-
 class Replay : public testing::Test {
 protected:
     Replay() { fs::create_directories(folder_); }
     ~Replay() override { fs::remove_all(folder_); }
 
     static Outcome run(std::vector<std::string> words) {
-        std::vector<const char*> argv{"tripline", "replay"};
-        for (const auto& word : words) argv.push_back(word.c_str());
-        Outcome outcome;
-        testing::internal::CaptureStdout();
-        testing::internal::CaptureStderr();
-        outcome.code = run_program(static_cast<int>(argv.size()), argv.data());
-        outcome.out = testing::internal::GetCapturedStdout();
-        outcome.err = testing::internal::GetCapturedStderr();
-        return outcome;
+        words.insert(words.begin(), "replay");
+        return cli::run(words);
     }
 
     static void expect_refused(const std::vector<std::string>& words, const std::string& file,

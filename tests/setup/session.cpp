@@ -30,6 +30,18 @@ replay::Span append(std::vector<float>& samples, scene::SceneSettings settings, 
 
 }  // namespace
 
+scene::SceneSettings known_station() {
+    scene::SceneSettings settings;
+    settings.seed = 11;
+    settings.script.near_level = Dbfs{-28};
+    settings.script.far_level = Dbfs{-22};
+    settings.leak = Decibels{-14};
+    settings.path.delay = std::chrono::milliseconds{23};
+    settings.room = Decibels{-34};
+    settings.radio.open_band = Decibels{-70};
+    return settings;
+}
+
 Session::Session(scene::SceneSettings settings, Decibels soft, scene::Corpus& corpus) {
     static int number = 0;
     source_.file = std::filesystem::temp_directory_path() /

@@ -8,6 +8,10 @@
 
 namespace tripline::setup {
 
+/// A station with a quiet room, a loudspeaker 14 dB under the voice at the microphone and 23 ms away, and a
+/// receiver that is silent when nobody speaks there.
+scene::SceneSettings known_station();
+
 /// One after the other: the room alone, the receiver alone, the operator, the operator softly.
 class Session {
 public:

@@ -23,24 +23,13 @@ constexpr Hertz rate{16000};
 
 class Setup : public testing::Test {
 protected:
-    static scene::SceneSettings station() {
-        scene::SceneSettings settings;
-        settings.seed = 11;
-        settings.script.near_level = Dbfs{-28};
-        settings.script.far_level = Dbfs{-22};
-        settings.leak = Decibels{-14};
-        settings.path.delay = 23ms;
-        settings.room = Decibels{-34};
-        settings.radio.open_band = Decibels{-70};   // silent when nobody speaks there
-        return settings;
-    }
     Survey survey_of(const Session& session) { return survey(session.source(), session.stretches(), {}, {}); }
 
     scene::Corpus corpus_{rate};
 };
 
 TEST_F(Setup, MeasuresRoomLeakDelayAndVoiceOfAStationOfWhichTheyAreKnown) {
-    const Session session(station(), Decibels{6}, corpus_);
+    const Session session(known_station(), Decibels{6}, corpus_);
     const Survey found = survey_of(session);
     std::printf("%s", in_words(found).c_str());
     EXPECT_NEAR(found.room.value, -28 - 34, 1);
@@ -53,7 +42,7 @@ TEST_F(Setup, MeasuresRoomLeakDelayAndVoiceOfAStationOfWhichTheyAreKnown) {
 }
 
 TEST_F(Setup, MeasuresTheSameInARoomWithEcho) {
-    auto settings = station();
+    auto settings = known_station();
     settings.path.reverberation = 300ms;
     const Session session(settings, Decibels{6}, corpus_);
     const Survey found = survey_of(session);
@@ -64,12 +53,12 @@ TEST_F(Setup, MeasuresTheSameInARoomWithEcho) {
 }
 
 TEST_F(Setup, AdvisesSettingsThatMissNothingAndKeyNothingElseInAnotherRecording) {
-    const Session session(station(), Decibels{6}, corpus_);
+    const Session session(known_station(), Decibels{6}, corpus_);
     const Advice advice = advise(survey_of(session), {});
     EXPECT_TRUE(advice.good()) << in_words(advice);
     EXPECT_TRUE(prove(session.source(), session.stretches(), advice.settings.station).good());
 
-    auto later = station();
+    auto later = known_station();
     later.seed = 12;
     later.script.length = 180s;
     scene::Scene scene(later, corpus_);
@@ -87,7 +76,7 @@ TEST_F(Setup, AdvisesSettingsThatMissNothingAndKeyNothingElseInAnotherRecording)
 }
 
 TEST_F(Setup, DoesNotPretendWhenTheRoomIsTooLoud) {
-    auto loud = station();
+    auto loud = known_station();
     loud.room = Decibels{-12};
     const Session session(loud, Decibels{6}, corpus_);
     const Advice advice = advise(survey_of(session), {});
@@ -97,7 +86,7 @@ TEST_F(Setup, DoesNotPretendWhenTheRoomIsTooLoud) {
 }
 
 TEST_F(Setup, DoesNotPretendWhenTheLoudspeakerIsLouderThanTheVoice) {
-    auto loud = station();
+    auto loud = known_station();
     loud.leak = Decibels{8};
     const Session session(loud, Decibels{6}, corpus_);
     const Advice advice = advise(survey_of(session), {});
@@ -106,7 +95,7 @@ TEST_F(Setup, DoesNotPretendWhenTheLoudspeakerIsLouderThanTheVoice) {
 }
 
 TEST_F(Setup, LeavesTheEchoMethodAloneWhereBothInputsHaveClocksOfTheirOwn) {
-    auto loud = station();
+    auto loud = known_station();
     loud.leak = Decibels{4};
     const Session session(loud, Decibels{6}, corpus_);
     const Survey found = survey_of(session);
@@ -119,7 +108,7 @@ TEST_F(Setup, LeavesTheEchoMethodAloneWhereBothInputsHaveClocksOfTheirOwn) {
 }
 
 TEST_F(Setup, FindsNoDelayWhereTheReceiverIsNotHeard) {
-    auto apart = station();
+    auto apart = known_station();
     apart.leak = Decibels{-90};
     const Session session(apart, Decibels{6}, corpus_);
     const Survey found = survey_of(session);
@@ -128,7 +117,7 @@ TEST_F(Setup, FindsNoDelayWhereTheReceiverIsNotHeard) {
 }
 
 TEST_F(Setup, WritesAConfigurationThatLoadsAsTheSettingsFound) {
-    const Session session(station(), Decibels{6}, corpus_);
+    const Session session(known_station(), Decibels{6}, corpus_);
     const Survey found = survey_of(session);
     const Advice advice = advise(found, {});
     const auto loaded = config::load_text(config_text("session.wav", found, advice), "station.toml");
@@ -146,12 +135,12 @@ std::string joined(const std::vector<std::string>& lines) {
 }
 
 TEST_F(Setup, FindsNoTroubleInTheTakesOfAGoodSession) {
-    const Session session(station(), Decibels{6}, corpus_);
+    const Session session(known_station(), Decibels{6}, corpus_);
     EXPECT_EQ(joined(troubles(session.source(), session.stretches())), "");
 }
 
 TEST_F(Setup, NoticesTheReceiverOrAVoiceInTheRoomsTake) {
-    const Session session(station(), Decibels{6}, corpus_);
+    const Session session(known_station(), Decibels{6}, corpus_);
     Stretches wrong = session.stretches();
     wrong.room = wrong.receiver;
     EXPECT_NE(joined(troubles(session.source(), wrong)).find("the room: The receiver is not silent"), std::string::npos);
@@ -160,7 +149,7 @@ TEST_F(Setup, NoticesTheReceiverOrAVoiceInTheRoomsTake) {
 }
 
 TEST_F(Setup, NoticesTakesThatAreExchanged) {
-    const Session session(station(), Decibels{6}, corpus_);
+    const Session session(known_station(), Decibels{6}, corpus_);
     Stretches wrong = session.stretches();
     std::swap(wrong.receiver, wrong.voice);
     const std::string found = joined(troubles(session.source(), wrong));
@@ -169,7 +158,7 @@ TEST_F(Setup, NoticesTakesThatAreExchanged) {
 }
 
 TEST(TheSetupCommand, MeasuresNothingWhenAPartOfTheRecordingIsNotWhatItShouldBe) {
-    std::vector<const char*> words{"setup", "testdata/evening.flac", "--room", "22-26", "--receiver", "11-18", "--voice", "31.5-34.6"};
+    std::vector<std::string> words{"setup", "testdata/evening.flac", "--room", "22-26", "--receiver", "11-18", "--voice", "31.5-34.6"};
     const auto outcome = cli::run(words);
     EXPECT_EQ(outcome.code, 1) << outcome.err;
     EXPECT_NE(outcome.out.find("TROUBLE: the receiver: The receiver is not heard on its own input"), std::string::npos) << outcome.out;

@@ -1,5 +1,5 @@
 // `tripline tune` from the command line to the exit code.
-#include "daemon/cli/program.h"
+#include "tests/cli/run.h"
 
 #include <gtest/gtest.h>
 
@@ -9,22 +9,10 @@
 namespace tripline::cli {
 namespace {
 
-struct Outcome {
-    int code = -1;
-    std::string out;
-    std::string err;
-};
-
 Outcome tune(const std::vector<std::string>& more) {
-    std::vector<const char*> argv{"tripline", "tune", "testdata/evening.flac", "--labels", "testdata/evening.rttm"};
-    for (const auto& word : more) argv.push_back(word.c_str());
-    Outcome outcome;
-    testing::internal::CaptureStdout();
-    testing::internal::CaptureStderr();
-    outcome.code = run_program(static_cast<int>(argv.size()), argv.data());
-    outcome.out = testing::internal::GetCapturedStdout();
-    outcome.err = testing::internal::GetCapturedStderr();
-    return outcome;
+    std::vector<std::string> words{"tune", "testdata/evening.flac", "--labels", "testdata/evening.rttm"};
+    words.insert(words.end(), more.begin(), more.end());
+    return run(words);
 }
 
 TEST(Tune, AdvisesNoChangeWhereTheMapShowsNoEdge) {
