@@ -125,13 +125,16 @@ public:
     /// Back to the state after construction; the frame count goes on.
     void reset() noexcept;
 
-private:
+    bool has_echo_model() const noexcept { return canceller_ != nullptr; }
+    /// Of the first what the echo model knows, if there is one. Between detectors of one rate, whatever their settings.
     template <typename Visit> void memory_of_echo(Visit& visit) {
         canceller_->memory(visit);
         visit(hops_since_mute_);
         visit(outlived_mute_);
         visit(may_be_trip_);
     }
+
+private:
     void end_hop() noexcept;
     Sounds hear() noexcept;
     void judge() noexcept;

@@ -14,7 +14,7 @@ constexpr std::size_t longest_chimed = 16384;  // frames of a block; a longer on
 }
 
 LiveEngine::LiveEngine(const station::Settings& settings, Hertz rate, Pulse& pulse, Doors& doors,
-                       LiveEngine* before)
+                       LiveEngine* before, station::Engine::Sound sound)
     : rate_(rate), engine_(settings, rate), levels_(rate), chime_(rate), receiver_(longest_chimed), pulse_(pulse), doors_(doors) {
     for (Command stale; doors_.commands.pop(stale);) {
     }
@@ -22,7 +22,7 @@ LiveEngine::LiveEngine(const station::Settings& settings, Hertz rate, Pulse& pul
         engine_.take_over(before->engine_);
         fault_ = before->fault_;
         learnt_ = rate.value == before->rate_.value;
-        if (learnt_) engine_.learn_from(before->engine_);
+        if (learnt_) engine_.learn_from(before->engine_, sound);
     }
     pulse_.thread.store(0, std::memory_order_relaxed);
     pulse_.lifeless_ns.store(0, std::memory_order_relaxed);

@@ -33,10 +33,10 @@ struct Doors {
 class LiveEngine final : public BlockHandler, private station::EventSink {
 public:
     /// Throws std::invalid_argument as Engine does. `pulse` and `doors` must outlive it.
-    /// `before`, whose source has stopped, passes on its mode, lock-out, fault and frame count,
-    /// and at the same rate what it has learnt.
+    /// `before`, which gets no more blocks, passes on its mode, lock-out, fault and frame count,
+    /// and at the same rate what it has learnt; of the echo model only if the `sound` goes on.
     LiveEngine(const station::Settings& settings, Hertz rate, Pulse& pulse, Doors& doors,
-               LiveEngine* before = nullptr);
+               LiveEngine* before = nullptr, station::Engine::Sound sound = station::Engine::Sound::anew);
 
     /// Before the source starts.
     Frames now() const noexcept { return engine_.now(); }

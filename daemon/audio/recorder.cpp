@@ -45,11 +45,25 @@ Recorder::~Recorder() {
 }
 
 void Recorder::run() {
+    std::unique_lock lock(mutex_);
     while (!stop_.load()) {
+        const unsigned asked = flushes_asked_;
+        lock.unlock();
         drain();
-        std::this_thread::sleep_for(pause);
+        lock.lock();
+        flushes_done_ = asked;
+        changed_.notify_all();
+        changed_.wait_for(lock, pause, [&] { return flushes_asked_ != asked; });
     }
+    lock.unlock();
     drain();
+}
+
+bool Recorder::flush(Duration patience) {
+    std::unique_lock lock(mutex_);
+    const unsigned mine = ++flushes_asked_;
+    changed_.notify_all();
+    return changed_.wait_for(lock, patience, [&] { return flushes_done_ == mine; });
 }
 
 void Recorder::drain() {

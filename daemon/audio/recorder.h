@@ -5,8 +5,10 @@
 #include "daemon/audio/live_engine.h"
 
 #include <atomic>
+#include <condition_variable>
 #include <functional>
 #include <memory>
+#include <mutex>
 #include <span>
 #include <string>
 #include <thread>
@@ -24,6 +26,10 @@ public:
     Recorder(const std::string& path, Hertz rate, Listener listener);
     ~Recorder();
 
+    /// Waits until all that is in the ring has gone to file and listener; nothing may come into it meanwhile.
+    /// One thread at a time. False: not within the time.
+    bool flush(Duration patience);
+
     /// The callback's end.
     Ring<Frame>& ring() noexcept { return ring_; }
     /// The disk took no more; nothing is written from then on. Any thread.
@@ -40,6 +46,10 @@ private:
     std::vector<Frame> frames_;         // the writing thread
     std::unique_ptr<File> file_;        // the writing thread; null: none is written
     std::atomic<bool> stop_{false};     // any
+    std::mutex mutex_;
+    std::condition_variable changed_;
+    unsigned flushes_asked_ = 0;        // under mutex_, as the next
+    unsigned flushes_done_ = 0;
     std::atomic<bool> failed_{false};   // any
     std::thread writer_;
 };

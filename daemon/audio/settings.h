@@ -21,6 +21,8 @@ struct Settings {
     Duration stall = 100ms;         ///< no callback for this long is a fault
     Duration lifeless = 150ms;      ///< inputs without any noise for so long are a fault; 0: never
     int priority = 70;              ///< SCHED_FIFO priority asked for; 0: do not ask
+
+    bool operator==(const Settings&) const = default;
 };
 
 }  // namespace tripline::audio

@@ -1,6 +1,13 @@
 #include "daemon/service/audio_keeper.h"
 
+#include <stdexcept>
+
 namespace tripline::service {
+namespace {
+
+constexpr Duration exchange_patience = std::chrono::milliseconds{100};
+
+}  // namespace
 
 AudioKeeper::~AudioKeeper() {
     if (job_.valid()) job_.wait();
@@ -31,12 +38,41 @@ std::unique_ptr<AudioKeeper::Parts> AudioKeeper::build(const OpenSource& open_so
         doors_.recording = nullptr;  // its recorder ends here
         throw;
     }
-    if (black_box_ != nullptr) {
-        black_box_->begin({.rate = rate, .at = parts->engine->now(), .hop = dsp::Detector(settings.station.detector, rate).hop(),
-                           .mode = parts->engine->mode(), .memory = parts->engine->memory(), .in_force = settings});
-    }
-    parts->source->start(*parts->engine);
+    begin_in_black_box(*parts->engine, rate, settings);
+    parts->seat = std::make_unique<audio::Seat>(pulse_);
+    parts->seat->take(*parts->engine);
+    parts->source->start(*parts->seat);
     return parts;
+}
+
+void AudioKeeper::begin_in_black_box(audio::LiveEngine& engine, Hertz rate, const config::Settings& settings) {
+    if (black_box_ == nullptr) return;
+    black_box_->begin({.rate = rate, .at = engine.now(), .hop = dsp::Detector(settings.station.detector, rate).hop(),
+                       .mode = engine.mode(), .memory = engine.memory(), .in_force = settings});
+}
+
+AudioKeeper::Exchange AudioKeeper::exchange_engine(const config::Settings& settings, const std::function<void()>& between) {
+    if (!parts_->seat->leave(exchange_patience)) return Exchange::impossible;
+    const bool at_rest = pulse_.lines.load(std::memory_order_acquire) == 0;
+    const bool renewed = at_rest && renew_engine(settings, between);
+    parts_->seat->take(*parts_->engine);
+    if (!at_rest) return Exchange::not_at_rest;
+    return renewed ? Exchange::done : Exchange::impossible;
+}
+
+bool AudioKeeper::renew_engine(const config::Settings& settings, const std::function<void()>& between) {
+    if (parts_->recorder && !parts_->recorder->flush(exchange_patience)) return false;
+    between();
+    const Hertz rate = parts_->source->rate();
+    try {
+        auto next = std::make_unique<audio::LiveEngine>(settings.station, rate, pulse_, doors_, parts_->engine.get(),
+                                                        station::Engine::Sound::goes_on);
+        begin_in_black_box(*next, rate, settings);
+        parts_->engine = std::move(next);
+        return true;
+    } catch (const std::invalid_argument&) {
+        return false;   // opening the sound anew meets and tells it
+    }
 }
 
 std::unique_ptr<audio::Recorder> AudioKeeper::make_recorder(const std::string& record_to, Hertz rate) {

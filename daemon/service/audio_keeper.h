@@ -5,6 +5,7 @@
 #include "config/settings.h"
 #include "daemon/audio/live_engine.h"
 #include "daemon/audio/recorder.h"
+#include "daemon/audio/seat.h"
 #include "daemon/black_box/black_box.h"
 
 #include <functional>
@@ -37,6 +38,11 @@ public:
     void open(OpenSource open_source, const config::Settings& settings, std::string record_to, Duration now);
     /// Only when open.
     void close(Duration now);
+    /// Only when open: an engine with other settings takes the place of the one that runs, while the sound goes
+    /// on; `between` is called when the old one has told all and the new one has not begun. Takes some milliseconds.
+    /// Otherwise nothing has changed: the engine has just keyed, or it cannot be done.
+    enum class Exchange : std::uint8_t { done, not_at_rest, impossible };
+    Exchange exchange_engine(const config::Settings& settings, const std::function<void()>& between);
     /// Takes the outcome of what was under way, if there is one.
     void poll();
 
@@ -53,10 +59,13 @@ private:
     struct Parts {
         std::unique_ptr<audio::Recorder> recorder;
         std::unique_ptr<audio::LiveEngine> engine;
+        std::unique_ptr<audio::Seat> seat;
         std::unique_ptr<audio::Source> source;
     };
     std::unique_ptr<Parts> build(const OpenSource& open_source, const config::Settings& settings,
                                  const std::string& record_to);
+    bool renew_engine(const config::Settings& settings, const std::function<void()>& between);
+    void begin_in_black_box(audio::LiveEngine& engine, Hertz rate, const config::Settings& settings);
     std::unique_ptr<audio::Recorder> make_recorder(const std::string& record_to, Hertz rate);
 
     // The service's thread; before_ is the helper thread's while it opens or closes.

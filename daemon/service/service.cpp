@@ -281,11 +281,29 @@ void Service::tend_reload(bool asked, Duration now) {
     if (!pending_) return;
     using enum AudioKeeper::Condition;
     const bool at_rest = pulse_.lines.load(std::memory_order_acquire) == 0;
+    if (at_rest && now <= reload_due_ && exchange_engine()) return;
     if (audio_.condition() == open && (at_rest || now > reload_due_)) {
         happen(Happening::gave_up);
         audio_.close(now);
     }
     if (audio_.condition() == closed) apply_reload();
+}
+
+/// New settings for the engine alone: the sound goes on. False: the sound has to be opened anew.
+bool Service::exchange_engine() {
+    Options next = options_;
+    next.settings = *pending_;
+    const bool same_outside = next.settings.audio == options_.settings.audio && keying_setup(next) == keying_setup(options_);
+    if (phase_ != Phase::running || audio_.condition() != AudioKeeper::Condition::open || !same_outside) return false;
+    const auto drain = [this] { events_.drain(audio_.source().rate()); };
+    using enum AudioKeeper::Exchange;
+    const auto exchanged = audio_.exchange_engine(*pending_, drain);
+    if (exchanged != done) return exchanged == not_at_rest;  // then it is tried again
+    options_.settings = *std::exchange(pending_, std::nullopt);
+    settings_shown_.reset();
+    mode_.engine_renewed();
+    log_.say(Message::settings_in_force);
+    return true;
 }
 
 void Service::ask_reload(Duration now) {

@@ -82,6 +82,7 @@ private:
     void ask_reload(Duration now);
     void take_up(config::Settings settings, Duration now);
     void apply_reload();
+    bool exchange_engine();
 
     void report(Duration now);
     void report_guard();

@@ -61,12 +61,15 @@ void Engine::take_over(const Engine& before) noexcept {
     now_ = before.now_;
 }
 
-void Engine::learn_from(Engine& before) {
+void Engine::learn_from(Engine& before, Sound sound) {
+    const bool echo = sound == Sound::goes_on && detector_.has_echo_model() && before.detector_.has_echo_model();
     std::vector<std::byte> bytes;
     MemoryWriter writer(bytes);
     before.detector_.memory_of_learning(writer);
+    if (echo) before.detector_.memory_of_echo(writer);
     MemoryReader reader(bytes);
     detector_.memory_of_learning(reader);
+    if (echo) detector_.memory_of_echo(reader);
 }
 
 }  // namespace tripline::station

@@ -68,8 +68,13 @@ public:
     /// replaces, from rest. A forced key has to be commanded again. Callback-safe; call between blocks only.
     void take_over(const Engine& before) noexcept;
 
+    /// How the sound of an engine comes to the one that replaces it.
+    enum class Sound : std::uint8_t {
+        anew,     ///< the devices were opened again: the delay between them may be another
+        goes_on,  ///< as before, so that the echo model holds
+    };
     /// Knows what the detector of an engine of the same rate has learnt. Not on the way: it allocates.
-    void learn_from(Engine& before);
+    void learn_from(Engine& before, Sound sound = Sound::anew);
 
     State state() const noexcept { return logic_.state(); }
     Lock lock() const noexcept { return logic_.lock(); }

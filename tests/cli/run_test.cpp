@@ -134,6 +134,30 @@ TEST_F(TheStation, GoesToSafeAndBackToArmedBySignals) {
     EXPECT_TRUE(comes(log, "stopped: lines released"));
 }
 
+TEST_F(TheStation, TakesUpANewSettingWhileTheSoundGoesOn) {
+    const std::string socket = (folder / "control.sock").string();
+    auto command = run("testdata/evening.flac");
+    command[2] += " --set control.socket=" + socket + " --set anti_trip.method=echo --set black_box.folder=" + (folder / "captures").string();
+    faults::Child station(command);
+    ASSERT_TRUE(comes(log, "station ready")) << text_of(log);
+    const auto tell = [&](const std::string& words) {
+        return WEXITSTATUS(std::system((std::string(TRIPLINE_PROGRAM) + ' ' + words + " --socket " + socket + " >> " + (folder / "told").string() + " 2>&1").c_str()));
+    };
+    EXPECT_EQ(tell("set gate.hold_ms=900"), 0);
+    ASSERT_TRUE(comes(log, "new settings are in force; the sound went on")) << text_of(log);
+    EXPECT_EQ(tell("status --settings"), 0);
+    EXPECT_NE(text_of((folder / "told").string()).find("gate.hold_ms = 900"), std::string::npos);
+    const std::string told = text_of(log);
+    EXPECT_EQ(told.find("sound open: "), told.rfind("sound open: ")) << "opened once: " << told;
+    // Voice keys it, and what was heard since then replays to the bit.
+    ASSERT_NE(station.hear("  ", 60s).find("key closed"), std::string::npos) << text_of(log);
+    EXPECT_EQ(tell("capture"), 0);
+    for (const auto& entry : fs::directory_iterator(folder / "captures")) {
+        if (entry.path().extension() != ".txt") continue;
+        EXPECT_NE(text_of(entry.path()).find("every figure: all the same"), std::string::npos) << text_of(entry.path());
+    }
+}
+
 TEST_F(TheStation, LeftInSafeStartsInSafeAndNothingKeysItUntilItIsArmed) {
     const std::string socket = (folder / "control.sock").string();
     auto command = run("testdata/evening.flac");

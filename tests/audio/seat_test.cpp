@@ -1,0 +1,89 @@
+// One engine leaves its place and another takes it while the sound goes on.
+#include "daemon/audio/seat.h"
+
+#include <gtest/gtest.h>
+
+#include <array>
+#include <atomic>
+#include <thread>
+
+namespace tripline::audio {
+namespace {
+
+using std::chrono_literals::operator""ms;
+
+struct Counter final : BlockHandler {
+    void process(const station::Block& block) noexcept override {
+        busy = true;
+        ++blocks;
+        for (float& sample : block.loudspeaker) sample = 1;
+        busy = false;
+    }
+    void flag() noexcept override {}
+    int blocks = 0;
+    std::atomic<bool> busy{false};
+};
+
+struct AnEmptySeat : testing::Test {
+    Pulse pulse;
+    Seat seat{pulse};
+    std::array<float, 8> loudspeaker{};
+    void sound() { seat.process({.microphone = {}, .receiver = {}, .transmitter = {}, .loudspeaker = loudspeaker}); }
+};
+
+TEST_F(AnEmptySeat, AnswersWithSilenceAndWhoTakesItHearsTheNextBlock) {
+    loudspeaker.fill(0.5F);
+    sound();
+    EXPECT_EQ(loudspeaker[3], 0);
+    Counter first, second;
+    seat.take(first);
+    sound();
+    EXPECT_EQ(loudspeaker[3], 1);
+    EXPECT_TRUE(seat.leave(0ms));
+    sound();
+    EXPECT_EQ(loudspeaker[3], 0);
+    seat.take(second);
+    sound();
+    EXPECT_EQ(first.blocks, 1);
+    EXPECT_EQ(second.blocks, 1);
+}
+
+TEST_F(AnEmptySeat, IsNotLeftWhileACallbackIsAtWork) {
+    struct Stuck final : BlockHandler {
+        void process(const station::Block&) noexcept override {
+            inside = true;
+            while (!go_on) std::this_thread::yield();
+        }
+        void flag() noexcept override {}
+        std::atomic<bool> inside{false}, go_on{false};
+    } stuck;
+    seat.take(stuck);
+    std::thread callback([this] { sound(); });
+    while (!stuck.inside) std::this_thread::yield();
+    EXPECT_FALSE(seat.leave(20ms));
+    stuck.go_on = true;
+    callback.join();
+    EXPECT_TRUE(seat.leave(0ms));
+}
+
+TEST_F(AnEmptySeat, GivesNoBlockToWhoHasLeftIt) {
+    std::atomic<bool> stop{false};
+    std::thread callback([&] {
+        while (!stop) sound();
+    });
+    long long heard = 0;
+    for (int i = 0; i < 300; ++i) {
+        Counter counter;   // gone when the loop ends: the sanitizers would see a late block
+        seat.take(counter);
+        std::this_thread::yield();
+        ASSERT_TRUE(seat.leave(1000ms));
+        EXPECT_FALSE(counter.busy);
+        heard += counter.blocks;
+    }
+    stop = true;
+    callback.join();
+    EXPECT_GT(heard, 0);
+}
+
+}  // namespace
+}  // namespace tripline::audio
