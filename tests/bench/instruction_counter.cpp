@@ -1,7 +1,6 @@
 // A plugin for qemu's user emulation that counts the instructions a program executes and prints the sum at its end.
-// The few declarations are those of qemu's public interface for plugins, include/qemu/qemu-plugin.h (QEMU 7.2 and
-// later, "QEMU TCG Plugins" in its manual), which Debian 12 does not package. Interface 1 is that of QEMU 7 and 8,
-// from 9 on it is 2; what is used here is alike in both.
+// The few declarations are those of qemu's public interface for plugins, include/qemu/qemu-plugin.h of QEMU 7.2
+// ("QEMU TCG Plugins" in its manual), which Debian 12 does not package.
 #include <cinttypes>
 #include <cstdint>
 #include <cstdio>
@@ -16,7 +15,7 @@ void qemu_plugin_register_atexit_cb(std::uint64_t id, void (*ended)(std::uint64_
 std::size_t qemu_plugin_tb_n_insns(const qemu_plugin_tb* block);
 void qemu_plugin_outs(const char* text);
 
-[[gnu::visibility("default")]] extern const int qemu_plugin_version = PLUGIN_INTERFACE;
+[[gnu::visibility("default")]] extern const int qemu_plugin_version = 1;
 [[gnu::visibility("default")]] int qemu_plugin_install(std::uint64_t id, const void* about, int count, char** words);
 }
 

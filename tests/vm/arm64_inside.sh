@@ -47,7 +47,7 @@ run_programs() {
     echo "the shipped recording: the same events as on record"
 }
 
-if ! dpkg -s "$@" qemu-user-static qemu-user dpkg-dev file >/dev/null 2>&1; then
+if ! dpkg-query -W "$@" qemu-user-static qemu-user dpkg-dev file >/dev/null 2>&1; then
     apt-get -q update
     apt-get -q -y --no-install-recommends install "$@" qemu-user-static qemu-user dpkg-dev file
 fi
