@@ -10,8 +10,10 @@ namespace {
 
 constexpr double hop_target = 0.5e-3;
 /// While the operator holds the key, other sounds of the room lift the threshold no higher
-/// than 12 dB under the peaks of this spell.
+/// than 12 dB under the peaks of this spell. A soft word does not let other talkers of the room
+/// hold the key: of his usual peaks it counts as no more than 1.5 dB short.
 constexpr float under_own_peak = 0.063F;
+constexpr float usual_peak = 0.7F;
 /// A voice begins no further than 3 dB under the receiver's leak that was subtracted: less may
 /// be what the prediction was short of.
 constexpr float over_leak = 0.5F;
@@ -121,7 +123,8 @@ void Detector::judge_heard(const Sounds& sounds) noexcept {
 Power Detector::threshold() noexcept {
     const Power floor = heard_.measures.floor;
     const Power clutter = clutter_(weighed_.fast, floor, under_voice_ * operator_.peak(), heard_.held);
-    const Power own = heard_.held && spell_.proven() ? under_own_peak * spell_.peak() : clutter;
+    const Power own_peak = std::max(spell_.peak(), usual_peak * operator_.peak());
+    const Power own = heard_.held && spell_.proven() ? under_own_peak * own_peak : clutter;
     weighed_.others = std::min(clutter, own);
     if (gate_settings_.threshold == Threshold::fixed) return lowest_threshold_;
     return std::max({lowest_threshold_, above_floor_ * floor, weighed_.others});
@@ -159,7 +162,7 @@ void Detector::judge() noexcept {
     const bool blanked = blanking_() && !heard_.voice;
     const bool talks = left.leak > under_own_peak * operator_.peak();  // the loudspeaker, with pitch
     const bool murmur = murmurs() && !talks;
-    const bool begin = begins() && weighed_.fast > over_leak * left.leak;
+    const bool begin = begins(left.leak, talks) && weighed_.fast > over_leak * left.leak;
     if (barred_ && weighed_.remainder < m.threshold) barred_ = false;
     const bool open = !blanked && !barred_ && gate_(weighed_.remainder, m.threshold, begin);
     heard_.voice = open || (murmur && !was_held && !blanked && !barred_);
@@ -168,10 +171,14 @@ void Detector::judge() noexcept {
     watch_spell(was_held);
 }
 
-/// Whether the sound now has qualified as the beginning of a voice.
-bool Detector::begins() noexcept {
-    const bool above = onset_.follow(weighed_.fast, heard_.measures.threshold);
-    return above && onset_.qualified(periodicity_, clutter_.wary());
+/// Whether the sound now has qualified as the beginning of a voice. A pitch alone is not enough where
+/// the loudspeaker may have made it, nor in a proven spell, which another talker might then keep up.
+bool Detector::begins(Power leak, bool talks) noexcept {
+    const Power threshold = heard_.measures.threshold;
+    const bool above = onset_.follow(weighed_.fast, threshold);
+    const bool others = talks || weighed_.remainder <= leak || (heard_.held && spell_.proven());
+    const bool sung = onset_.sung(periodicity_, weighed_.remainder > threshold && !others);
+    return sung || (above && onset_.qualified(periodicity_, clutter_.wary()));
 }
 
 /// Looks for pitch every few hops while something may be a voice; true when it murmurs.
@@ -180,7 +187,9 @@ bool Detector::murmurs() noexcept {
     const Pair power = silent ? Pair{sounds_.low[0], 0} : sounds_.low;
     const bool may = murmur_.follow(power, sounds_.low_balance, heard_.held || silent, heard_.held, operator_.peak());
     weighed_.murmur = murmur_.weighed();
-    if (!may && !onset_.following()) {
+    const bool looking = periodicity_ > 0 || hops_since_look_ > 0;
+    const bool goes_on = looking && weighed_.remainder > heard_.measures.threshold;
+    if (!may && !onset_.following() && !goes_on) {
         periodicity_ = 0;
         hops_since_look_ = 0;
         murmur_.silence();

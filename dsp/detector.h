@@ -142,7 +142,7 @@ private:
     void take_out_receiver(Pair sample) noexcept;
     echo::Residue residue() noexcept;
     Power threshold() noexcept;
-    bool begins() noexcept;
+    bool begins(Power leak, bool talks) noexcept;
     bool murmurs() noexcept;
     void watch_spell(bool was_held) noexcept;
     void watch_for_trip(bool was_held) noexcept;

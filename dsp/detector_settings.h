@@ -64,6 +64,7 @@ struct OnsetSettings {
     double voiced = 0.68;            ///< a sound this periodic at a voice's pitch is a voice,
     double voiced_wary = 0.9;        ///< or this much when the room is full of other sounds,
     Duration pitched_wary = 4ms;     ///< for this long: a crowd reaches 0.9 for 2 ms
+    Duration sung = 10ms;            ///< or, for this long, whatever its power does between the pulses
     bool operator==(const OnsetSettings&) const = default;
 };
 

@@ -23,7 +23,8 @@ public:
           window_(hops(settings.pitched, hop_seconds)),
           gradual_(hops(qualify, hop_seconds)),
           sudden_(hops(settings.qualify_sudden, hop_seconds)),
-          pitched_wary_(hops(settings.pitched_wary, hop_seconds)) {}
+          pitched_wary_(hops(settings.pitched_wary, hop_seconds)),
+          sung_(hops(settings.sung, hop_seconds)) {}
 
     static constexpr float dip = 0.8F;
 
@@ -56,11 +57,19 @@ public:
         return run_ >= (sudden ? sudden_ : gradual_);
     }
 
+    /// True when a pitch has stood long enough by itself. The power of a low voice falls under the
+    /// threshold between its pulses, so that it is never above for long: `over` while its held
+    /// peak is, and nothing but a voice may have made it.
+    bool sung(float periodicity, bool over) noexcept {
+        singing_ = over && periodicity >= voiced_wary_ ? std::min(singing_ + 1, sung_) : 0;
+        return singing_ >= sung_;
+    }
+
     bool following() const noexcept { return above_ > 0; }
 
     void reset() noexcept {
         past_.fill(0);
-        above_ = run_ = pitched_ = 0;
+        above_ = run_ = pitched_ = singing_ = 0;
         peak_ = 0;
     }
     template <typename Visit> void memory(Visit& visit) {
@@ -68,6 +77,7 @@ public:
         visit(above_);
         visit(run_, past_.size() - rise_);
         visit(pitched_);
+        visit(singing_);
         visit(peak_);
         for (std::size_t back = 0; back < run_ + rise_; ++back) visit(at(now_ - back));
     }
@@ -86,11 +96,12 @@ private:
 
     std::array<Power, 256> past_{};  // a power of two, so that hop numbers may wrap
     float near_, jump_, forget_, voiced_, voiced_wary_;
-    std::size_t rise_, window_, gradual_, sudden_, pitched_wary_;
+    std::size_t rise_, window_, gradual_, sudden_, pitched_wary_, sung_;
     std::size_t now_ = 0;
     std::size_t above_ = 0;  // hops above the threshold
     std::size_t run_ = 0;    // hops of those, back from now, near the peak
     std::size_t pitched_ = 0;  // and with pitch
+    std::size_t singing_ = 0;  // hops of pitch on end, whatever the power
     Power peak_ = 0;
 };
 

@@ -65,6 +65,25 @@ TEST(TheOnset, AsksForPitchWhenWary) {
     EXPECT_GT(qualifies([](double) { return 100.0; }, 0.95F, true), 0);
 }
 
+/// Hops until a pitch qualifies that is heard over the threshold for `lasts`, or -1.
+int sung_after(float periodicity, int lasts) {
+    Onset onset({}, 8ms, hop);
+    for (int i = 1; i <= 100; ++i) {
+        onset.follow(i % 20 < 6 ? 10.0F : 0.1F, 1);  // a low voice: 3 ms of each 10 above the threshold
+        if (onset.sung(periodicity, i <= lasts)) return i;
+    }
+    return -1;
+}
+
+TEST(TheOnset, TakesALowVoiceWhosePowerFallsBetweenItsPulses) {
+    EXPECT_EQ(sung_after(0.95F, 100), 20);
+}
+
+TEST(TheOnset, TakesNoPitchThatIsShortOrUncertain) {
+    EXPECT_EQ(sung_after(0.95F, 19), -1);
+    EXPECT_EQ(sung_after(0.85F, 100), -1);
+}
+
 double periodicity_of(double rate, double pitch) {
     Voicing voicing(Hertz{rate});
     std::mt19937 random(3);

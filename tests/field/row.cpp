@@ -24,12 +24,13 @@ Row row(std::string name) {
 }
 
 /// A noise of the room, 15 dB below the voice, with the operator speaking seldom.
-Row noise_row(const std::string& noise) {
+Row noise_row(const std::string& noise, std::int64_t torn) {
     Row r = row(noise + " 15 dB below the voice");
     r.scene.noise = noise;
     r.scene.noise_level = Decibels{-15};
     r.scene.script.near_answers = {5s, 20s};
     r.length = 10min;
+    r.on_record = {.torn = torn};
     return r;
 }
 
@@ -83,7 +84,8 @@ std::vector<Row> main_rows() {
     Row plain = row("leak -12 dB, room -30 dB");
     plain.target = {.onset_p50_ms = 20, .onset_p95_ms = 60};
     plain.on_record = {.onset_p95_ms = 211};
-    return {plain, look_ahead_row(), noise_row("keyboard"), noise_row("footsteps"), noise_row("crowd")};
+    return {plain, look_ahead_row(), noise_row("keyboard", 1), noise_row("footsteps", 1),
+            noise_row("crowd", 2)};
 }
 
 std::vector<Row> loud_rows() {

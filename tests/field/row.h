@@ -15,7 +15,7 @@ using std::chrono_literals::operator""min;
 using std::chrono_literals::operator""ms;
 using std::chrono_literals::operator""s;
 
-/// What a row has to reach. Missed, false and held on are always to be 0.
+/// What a row has to reach. Missed, false, held on and torn are always to be 0.
 struct Target {
     std::optional<double> onset_p50_ms{};
     std::optional<double> onset_p95_ms{};
@@ -28,6 +28,7 @@ struct OnRecord {
     std::int64_t missed = 0;
     std::int64_t false_keys = 0;
     std::int64_t held_on = 0;
+    std::int64_t torn = 0;
     std::optional<double> onset_p50_ms{};
     std::optional<double> onset_p95_ms{};
     std::optional<double> lost_percent{};

@@ -9,14 +9,14 @@
 namespace tripline::field {
 
 std::string table_head() {
-    return "| scenes | overs | missed | false keys | held on | onset p50 / p95 / max ms | lost % | "
-           "clipped % | cost |\n|---|---|---|---|---|---|---|---|---|\n";
+    return "| scenes | overs | missed | false keys | held on | torn | onset p50 / p95 / max ms | lost % | "
+           "clipped % | cost |\n|---|---|---|---|---|---|---|---|---|---|\n";
 }
 
 std::string table_line(const std::string& name, const Outcome& outcome) {
     const replay::Score& s = outcome.score;
     const auto onset = replay::distribution_ms(s.onset);
-    return "| " + name + print(" | %d | %d | %d | %d | ", s.overs, s.missed, s.false_keys, s.held_on) +
+    return "| " + name + print(" | %d | %d | %d | %d | %d | ", s.overs, s.missed, s.false_keys, s.held_on, s.torn) +
            (onset ? print("%.1f / %.1f / %.1f", onset->p50, onset->p95, onset->max) : "-") +
            print(" | %.3f | %.1f | %.4f |\n", replay::lost_percent(s), replay::clipped_percent(s),
                  s.detection.cost());
@@ -36,6 +36,7 @@ std::string above(const Outcome& outcome, const OnRecord& ceiling, const char* n
     check("missed", static_cast<double>(s.missed), static_cast<double>(ceiling.missed));
     check("false keys", static_cast<double>(s.false_keys), static_cast<double>(ceiling.false_keys));
     check("held on", static_cast<double>(s.held_on), static_cast<double>(ceiling.held_on));
+    check("torn", static_cast<double>(s.torn), static_cast<double>(ceiling.torn));
     check("onset p50 ms", onset ? std::optional(onset->p50) : std::nullopt, ceiling.onset_p50_ms);
     check("onset p95 ms", onset ? std::optional(onset->p95) : std::nullopt, ceiling.onset_p95_ms);
     check("speech lost %", replay::lost_percent(s), ceiling.lost_percent);
