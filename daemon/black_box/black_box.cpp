@@ -15,6 +15,7 @@ using std::chrono_literals::operator""ms;
 /// So long the engine's events may be on their way.
 constexpr auto arrival = 500ms;
 constexpr std::size_t most_waiting = 8;
+constexpr std::size_t most_earlier = 8;
 
 std::string time_now() {
     const std::time_t now = std::chrono::system_clock::to_time_t(std::chrono::system_clock::now());
@@ -42,12 +43,12 @@ void BlackBox::begin(const Start& start) {
     const std::scoped_lock lock(mutex_);
     station::Settings station = start.in_force.station;
     station.start_mode = start.mode == station::Mode::safe ? start.mode : station::Mode::armed;
-    const bool heard = engine_ && engine_->memory.end() > Frames{};
-    if (heard) earlier_ = std::move(engine_);
+    if (engine_ && engine_->memory.end() > Frames{}) earlier_.push_back(engine_);
+    if (earlier_.size() > most_earlier) earlier_.pop_front();
     const auto shadow = std::make_shared<Shadow>(station, start.rate);
     if (!start.memory.empty()) shadow->begin_with(start.memory);
-    engine_.emplace(Engine{Memory(start.rate, start.hop, settings_.length), start.rate, start.at, start.in_force, shadow,
-                           start.memory.empty() ? start.memory : shadow->remembered()});
+    engine_ = std::make_shared<Engine>(Engine{Memory(start.rate, start.hop, settings_.length), start.rate, start.at, start.in_force, shadow,
+                                              start.memory.empty() ? start.memory : shadow->remembered()});
     engine_->memory.set_mode_at_begin(start.mode);
 }
 
@@ -56,8 +57,19 @@ void BlackBox::take(std::span<const Frame> frames) {
     if (!engine_) return;
     engine_->memory.add(frames);
     engine_->heard = std::chrono::system_clock::now();
-    if (earlier_ && to_duration(engine_->memory.end(), engine_->rate) > settings_.length) earlier_.reset();
+    forget_earlier();
     if (engine_->memory.has_left()) asked_.notify_one();
+}
+
+void BlackBox::forget_earlier() {
+    Duration since = to_duration(engine_->memory.end(), engine_->rate);
+    for (auto engine = earlier_.rbegin(); engine != earlier_.rend(); ++engine) {
+        if (since > settings_.length) {
+            earlier_.erase(earlier_.begin(), engine.base());
+            return;
+        }
+        since += to_duration((*engine)->memory.end(), (*engine)->rate);
+    }
 }
 
 void BlackBox::take(const station::Event& event) {
@@ -133,16 +145,20 @@ void BlackBox::write(const std::string& why, std::uint64_t number) {
         const std::scoped_lock lock(mutex_);
         outcomes_.push_back(std::move(outcome));
     };
-    if (has_earlier()) tell(write(earlier_, why + "-earlier"), false);
-    tell(write(engine_, why), true);
+    const auto heard = engines();
+    if (heard.empty()) tell(failed("no sound has been heard yet"), true);
+    for (const auto& engine : heard) tell(write(*engine, why + (engine == heard.back() ? "" : "-earlier")), engine == heard.back());
 }
 
-bool BlackBox::has_earlier() {
+/// Those that have heard something, the oldest first.
+std::vector<std::shared_ptr<BlackBox::Engine>> BlackBox::engines() {
     const std::scoped_lock lock(mutex_);
-    return earlier_.has_value();
+    std::vector<std::shared_ptr<Engine>> heard(earlier_.begin(), earlier_.end());
+    if (engine_ && engine_->memory.end() > Frames{}) heard.push_back(engine_);
+    return heard;
 }
 
-Outcome BlackBox::write(std::optional<Engine>& engine, const std::string& why) {
+Outcome BlackBox::write(Engine& engine, const std::string& why) {
     Stretch stretch;
     stretch.why = why;
     stretch.time = time_now();
@@ -152,19 +168,18 @@ Outcome BlackBox::write(std::optional<Engine>& engine, const std::string& why) {
     Outcome outcome;
     {
         const std::scoped_lock lock(mutex_);
-        if (!engine) return failed("no sound has been heard yet");
-        Memory& memory = engine->memory;
-        stretch.rate = engine->rate;
+        Memory& memory = engine.memory;
+        stretch.rate = engine.rate;
         stretch.past = memory.past();
         stretch.complete = memory.complete();
         stretch.mode = memory.mode_at_begin();
         stretch.events = memory.events();
-        in_force = engine->in_force;
+        in_force = engine.in_force;
         left = memory.take_left();
-        shadow = engine->shadow;
-        stretch.memory = engine->began_with;
-        outcome.ended = engine->heard;
-        outcome.length = to_duration(length_of(stretch.past), engine->rate);
+        shadow = engine.shadow;
+        stretch.memory = engine.began_with;
+        outcome.ended = engine.heard;
+        outcome.length = to_duration(length_of(stretch.past), engine.rate);
     }
     try {
         shadow->follow(left);

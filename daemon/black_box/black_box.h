@@ -53,8 +53,8 @@ public:
     /// Waits for a capture that is being written.
     ~BlackBox();
 
-    /// A new engine starts. What was kept before is written beside it by a capture, until as much is
-    /// kept again. Any thread.
+    /// A new engine starts. What the last ones heard is written beside it by a capture, as far as it is within
+    /// the length that is kept. Any thread.
     void begin(const Start& start);
     /// What the engine received, in order. Any thread, one at a time.
     void take(std::span<const Frame> frames);
@@ -84,15 +84,16 @@ private:
 
     void run(const std::stop_token& stop);
     void follow(std::unique_lock<std::mutex>& lock);
-    bool has_earlier();
+    void forget_earlier();
+    std::vector<std::shared_ptr<Engine>> engines();
     void write(const std::string& why, std::uint64_t number);
-    Outcome write(std::optional<Engine>& engine, const std::string& why);
+    Outcome write(Engine& engine, const std::string& why);
 
     const Settings settings_;
     std::mutex mutex_;
     std::condition_variable_any asked_;
-    std::optional<Engine> engine_;      // under mutex_, as all below
-    std::optional<Engine> earlier_;     // the one before, while engine_ keeps less than it could
+    std::shared_ptr<Engine> engine_;    // null: none has begun; under mutex_, as what it points to and all below
+    std::deque<std::shared_ptr<Engine>> earlier_;  // those before, the oldest first, as far as they are within the length
     std::deque<std::string> wanted_;    // captures, not yet begun
     std::uint64_t asked_for_ = 0;
     std::deque<Outcome> outcomes_;

@@ -82,7 +82,7 @@ std::string description(const fs::path& sound, const Stretch& stretch, const sta
     const std::string stem = sound.stem().string();
     return print("Captured: %s, %s (UTC)\n", stretch.why.c_str(), stretch.time.c_str()) +
            print("%.1f s of microphone and receiver, up to the capture\n", seconds(length_of(stretch.past), stretch.rate)) +
-           (stretch.complete ? "It begins with the sound's being opened.\n" : "") + "Replay: tripline replay " + file +
+           (stretch.complete ? "It begins where the sound was opened, or these settings came into force.\n" : "") + "Replay: tripline replay " + file +
            " --config " + stem + ".toml" + (stretch.memory.empty() ? "" : " --memory " + stem + ".memory") + '\n' + agreement_text(sound, stretch, settings);
 }
 

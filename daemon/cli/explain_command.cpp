@@ -14,6 +14,7 @@
 
 #include <CLI/CLI.hpp>
 
+#include <algorithm>
 #include <array>
 #include <filesystem>
 #include <iostream>
@@ -24,6 +25,7 @@ namespace tripline::cli {
 namespace {
 
 using std::chrono_literals::operator""ms;
+using std::chrono_literals::operator""s;
 
 constexpr Duration around = 500ms;
 
@@ -32,11 +34,14 @@ struct ExplainOptions {
     std::string time;      ///< empty: all transmissions
     std::string ago;       ///< of a running station; empty: none given
     std::string memory;    ///< empty: the station has heard nothing yet
+    Duration within{0};    ///< the moment is all of this from the time on
     DeskOptions desk;
     SoundOptions sound;
     ConfigOptions config;
 
-    bool of_a_running_station() const { return !ago.empty() || (time_in(file) && !std::filesystem::exists(file)); }
+    bool of_a_running_station() const {
+        return !ago.empty() || ((time_in(file) || logbook::time_of(file)) && !std::filesystem::exists(file));
+    }
 };
 
 constexpr std::array statuses{
@@ -51,6 +56,7 @@ constexpr auto of_a_running_station =
 logbook::WallTime moment_in(const ExplainOptions& options, logbook::WallTime now) {
     if (!options.file.empty() && !options.ago.empty()) throw std::runtime_error("--ago goes without FILE and TIME");
     if (options.ago.empty()) {
+        if (const auto at = logbook::time_of(options.file)) return *at;
         if (const auto at = last_time_of_day(options.file, now)) return *at;
         throw std::runtime_error(options.file + " is no file, and as a time of day not H:MM or H:MM:SS (UTC). " + of_a_running_station);
     }
@@ -64,6 +70,7 @@ ExplainOptions captured(ExplainOptions options) {
     if (!options.time.empty() || !options.config.file.empty() || !options.memory.empty())
         throw std::runtime_error("a second TIME, --config and --memory go with a recording: a running station writes its own");
     const auto at = moment_in(options, logbook::wall_now());
+    if (options.ago.empty() && options.file.find('.') == std::string::npos) options.within = 1s;
     const auto all = capture(options.desk);
     const Written& written = covering(all, at);
     options.file = written.sound.string();
@@ -73,6 +80,14 @@ ExplainOptions captured(ExplainOptions options) {
     std::cout << "Written by the black box: " << options.file << '\n'
               << "Its times count from " << logbook::time_text(written.began) << "\n\n";
     return options;
+}
+
+/// A transmission that began within the moment is what is meant by it.
+Duration meant(const explain::Account& account, Duration at, Duration within) {
+    const auto begun = std::ranges::find_if(account.spells, [&](const replay::Spell& spell) {
+        return spell.keyed >= at && spell.decided < at + within;
+    });
+    return begun == account.spells.end() || account.spell_at(at) ? at : begun->keyed;
 }
 
 explain::Subject subject_of(const ExplainOptions& options, const config::Settings& settings, Duration at) {
@@ -93,7 +108,7 @@ ExitCode explain_recording(const ExplainOptions& options) {
     Progress progress(options.file);
     const auto account = explain::account_of(subject, {*at - around, *at + around}, [&](double share) { progress.show(share); });
     std::cout << (options.time.empty() ? explain::all_in_words(account, loaded->settings.station)
-                                       : explain::moment_in_words(account, *at, subject));
+                                       : explain::moment_in_words(account, meant(account, *at, options.within), subject));
     return ExitCode::good;
 }
 

@@ -9,7 +9,7 @@
 
 namespace tripline::control {
 
-/// One file of sound, or why there is none. A capture may have two, see black_box::BlackBox::begin().
+/// One file of sound, or why there is none. A capture may have several, see black_box::BlackBox::begin().
 struct Capture {
     std::uint64_t number = 0;     ///< of the request, from 1
     std::string sound;            ///< path; empty: it failed
@@ -19,7 +19,7 @@ struct Capture {
 };
 
 struct Captures {
-    static constexpr std::size_t most = 4;
+    static constexpr std::size_t most = 16;
 
     std::uint64_t asked = 0;      ///< requests so far
     std::uint64_t ended = 0;      ///< of them, those that are written or failed

@@ -114,6 +114,12 @@ void Service::happen(Happening happening) {
     supervisor_.status(status_text(phase_, keying_->present(), said_absence_));
 }
 
+/// A new engine has begun with the fault of the one before, and what was still on its way to that is gone.
+void Service::renew_orders() {
+    mode_.engine_renewed();
+    order_fault(fault_ordered_);
+}
+
 void Service::order_fault(bool standing) {
     fault_ordered_ = standing;
     doors_.commands.push({.kind = audio::Command::Kind::fault, .mode = {}, .standing = standing});
@@ -192,7 +198,7 @@ void Service::open_audio(Duration now) {
 void Service::take_opened(Duration now) {
     log_.say(Message::audio_opened, {audio_.source().description()});
     said_absence_.clear();
-    mode_.engine_renewed();
+    renew_orders();
     give_up_ = now + longest_stall + retry_.failed();
 }
 
@@ -301,7 +307,8 @@ bool Service::exchange_engine() {
     if (exchanged != done) return exchanged == not_at_rest;  // then it is tried again
     options_.settings = *std::exchange(pending_, std::nullopt);
     settings_shown_.reset();
-    mode_.engine_renewed();
+    renew_orders();
+    lay_out();
     log_.say(Message::settings_in_force);
     return true;
 }

@@ -83,6 +83,7 @@ private:
     void take_up(config::Settings settings, Duration now);
     void apply_reload();
     bool exchange_engine();
+    void renew_orders();
 
     void report(Duration now);
     void report_guard();

@@ -178,6 +178,21 @@ TEST_F(ACapture, SoonAfterNewSettingsHasWhatWasKeptBeforeThemBesideIt) {
     EXPECT_EQ(outcome_of(box).sound.string().find("earlier"), std::string::npos);
 }
 
+TEST_F(ACapture, AfterSettingsChangedAgainAndAgainHasEachStretchThatIsWithinItsLength) {
+    BlackBox box(settings(130s));
+    for (int i = 0; i < 3; ++i) {
+        engine_.reset();
+        live(box);
+    }
+    ASSERT_TRUE(box.capture("late"));
+    for (const bool last : {false, false, true}) {
+        const Outcome outcome = outcome_of(box);
+        ASSERT_EQ(outcome.failure, "");
+        EXPECT_EQ(outcome.last, last);
+        EXPECT_EQ(replayed(outcome.sound), read_text(beside(outcome.sound, ".events.jsonl")));
+    }
+}
+
 TEST_F(ACapture, IsMadeWhenTheLongestOverIsReached) {
     in_force_.station.limits.longest_over = 4s;
     BlackBox box(settings(120s));

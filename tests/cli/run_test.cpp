@@ -158,6 +158,31 @@ TEST_F(TheStation, TakesUpANewSettingWhileTheSoundGoesOn) {
     }
 }
 
+// The engine that takes over begins with the fault of the one before; that it is over has to reach it as well.
+TEST_F(TheStation, HearsAgainWhenNewSettingsComeRightAfterAFault) {
+    const std::string socket = (folder / "control.sock").string();
+    auto command = run("testdata/evening.flac");
+    command[2] += " --set control.socket=" + socket;
+    faults::Child station(command);
+    ASSERT_TRUE(comes(log, "station ready")) << text_of(log);
+    for (int round = 1; round <= 2; ++round) {
+        station.signal(SIGSTOP);
+        ::poll(nullptr, 0, 500);
+        station.signal(SIGCONT);
+        const auto ready_again = [&] {
+            int ready = 0;
+            const std::string text = text_of(log);
+            for (auto at = text.find("station ready"); at != std::string::npos; at = text.find("station ready", at + 1)) ++ready;
+            return ready > round;
+        };
+        for (int i = 0; i < 4000 && !ready_again(); ++i) ::poll(nullptr, 0, 1);
+        ASSERT_TRUE(ready_again()) << text_of(log);
+        const std::string set = std::string(TRIPLINE_PROGRAM) + " set gate.hold_ms=" + std::to_string(1500 + round) + " --socket " + socket + " > /dev/null";
+        ASSERT_EQ(std::system(set.c_str()), 0);
+    }
+    EXPECT_NE(station.hear("  ", 60s).find("key closed"), std::string::npos) << text_of(log);
+}
+
 TEST_F(TheStation, LeftInSafeStartsInSafeAndNothingKeysItUntilItIsArmed) {
     const std::string socket = (folder / "control.sock").string();
     auto command = run("testdata/evening.flac");
