@@ -20,7 +20,7 @@ void expect_open(const std::string& row, const RawGuard& guard, Instant fault) {
     table().add(row, any_fault, fault, *opened);
 }
 
-void misbehave(const std::string& row, Condition named,
+void misbehave(const std::string& row, const std::vector<Condition>& named,
                const std::function<void(RawGuard&)>& fault) {
     while (table().wants(row)) {
         RawGuard guard;
@@ -29,12 +29,13 @@ void misbehave(const std::string& row, Condition named,
         fault(guard);
         expect_open(row, guard, at);
         if (testing::Test::HasFatalFailure()) return;
-        EXPECT_TRUE(guard.reports(named)) << row;
+        // A guard at rest reports once a second; the report that found the socket full of others was dropped.
+        EXPECT_TRUE(guard.reports_one_of(named, 3s)) << row;
     }
 }
 
 TEST(TheKeyOpens, WhenAMessageIsMalformed) {
-    misbehave("message malformed", Condition::malformed, [](RawGuard& guard) {
+    misbehave("message malformed", {Condition::malformed}, [](RawGuard& guard) {
         guard::Order order = guard.next(guard::keyed);
         order.check ^= 1;
         guard.send(guard::bytes(order));
@@ -42,26 +43,27 @@ TEST(TheKeyOpens, WhenAMessageIsMalformed) {
 }
 
 TEST(TheKeyOpens, WhenAMessageIsTruncated) {
-    misbehave("message truncated", Condition::malformed, [](RawGuard& guard) {
+    misbehave("message truncated", {Condition::malformed}, [](RawGuard& guard) {
         guard.send(guard::bytes(guard.next(guard::keyed)).first(9));
     });
 }
 
 TEST(TheKeyOpens, WhenAMessageIsTooLong) {
-    misbehave("message of 4096 bytes", Condition::malformed, [](RawGuard& guard) {
+    misbehave("message of 4096 bytes", {Condition::malformed}, [](RawGuard& guard) {
         guard.send(std::vector<std::byte>(4096));
     });
 }
 
+// It tells the backstop of each; on a busy machine that one falls behind, and the guard gives up and releases.
 TEST(TheKeyOpens, WhenMessagesFlood) {
-    misbehave("messages flooding", Condition::flood, [](RawGuard& guard) {
+    misbehave("messages flooding", {Condition::flood, Condition::stopped}, [](RawGuard& guard) {
         for (const Instant end = now() + 50ms; now() < end;)
             guard.send(guard::bytes(guard.next(guard::keyed)));
     });
 }
 
 TEST(TheKeyOpens, WhenAnOrderContradictsItself) {
-    misbehave("key ordered without antenna", Condition::contradictory, [](RawGuard& guard) {
+    misbehave("key ordered without antenna", {Condition::contradictory}, [](RawGuard& guard) {
         guard.send(guard::bytes(guard.next({.ptt = true, .mute = true, .antenna = false})));
     });
 }

@@ -7,6 +7,7 @@
 #include <sys/socket.h>
 #include <sys/wait.h>
 
+#include <algorithm>
 #include <csignal>
 #include <stdexcept>
 
@@ -70,14 +71,14 @@ Instant RawGuard::key() {
     return ordered;
 }
 
-bool RawGuard::reports(guard::Condition condition, Duration timeout) const {
+bool RawGuard::reports_one_of(const std::vector<guard::Condition>& conditions, Duration timeout) const {
     for (const Instant end = now() + timeout; now() < end; ::poll(nullptr, 0, 1)) {
         guard::Notice buffer;  // the largest message
         while (::recv(socket_.get(), &buffer, sizeof buffer, MSG_DONTWAIT) ==
                static_cast<ssize_t>(sizeof(guard::Report))) {
             guard::Report report;
             std::memcpy(static_cast<void*>(&report), &buffer, sizeof report);
-            if (guard::sound(report) && report.condition == condition) return true;
+            if (guard::sound(report) && std::ranges::find(conditions, report.condition) != conditions.end()) return true;
         }
     }
     return false;

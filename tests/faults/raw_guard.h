@@ -31,7 +31,8 @@ public:
     /// Next order in turn, ready to be spoilt.
     guard::Order next(station::Lines wanted) { return guard::order(++sequence_, wanted); }
     /// Reads reports until one has `condition`; false: none in time.
-    bool reports(guard::Condition condition, Duration timeout = 1s) const;
+    bool reports(guard::Condition condition, Duration timeout = 1s) const { return reports_one_of({condition}, timeout); }
+    bool reports_one_of(const std::vector<guard::Condition>& conditions, Duration timeout) const;
     pid_t pid() const noexcept { return pid_; }
     pid_t backstop() const { return backstop_of(pid_); }
 
