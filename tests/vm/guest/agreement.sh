@@ -11,9 +11,9 @@ play() {
 }
 
 for wire in serial dongle gpio; do
-    use_config key-on-$wire
-    pause 3
     for attempt in 1 2 3; do
+        use_config key-on-$wire   # replay begins with an ear that has learnt nothing, and so does each play
+        pause 3
         play key-on-$wire && break
         mark "void $attempt key-on-$wire"
     done
