@@ -1,5 +1,6 @@
 #include "daemon/cli/captures.h"
 
+#include "daemon/cli/answer.h"
 #include "daemon/cli/time_option.h"
 #include "daemon/logbook/line.h"
 
@@ -49,9 +50,7 @@ std::vector<Written> written_after(std::uint64_t before, const Json& files) {
 
 std::string of_day(logbook::WallTime time) { return logbook::time_text(time).substr(11, 8); }
 
-}  // namespace
-
-std::vector<Written> capture(const DeskOptions& options) {
+std::vector<Written> wait_for_capture(const DeskOptions& options) {
     const auto before = captures(options).at("asked").get<std::uint64_t>();
     demand(options);
     const auto end = std::chrono::steady_clock::now() + patience;
@@ -61,6 +60,12 @@ std::vector<Written> capture(const DeskOptions& options) {
         std::this_thread::sleep_for(200ms);
     }
     throw std::runtime_error("the black box is still writing after two minutes; the station's log will name the file");
+}
+
+}  // namespace
+
+std::vector<Written> capture(const DeskOptions& options) {
+    return understood(options.socket, [&] { return wait_for_capture(options); });
 }
 
 std::optional<logbook::WallTime> last_time_of_day(const std::string& text, logbook::WallTime now) {

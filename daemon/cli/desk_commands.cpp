@@ -1,5 +1,6 @@
 // status, arm, safe, key, unkey, set, save, capture, mark: a running station by its socket.
 #include "config/live.h"
+#include "daemon/cli/answer.h"
 #include "daemon/cli/captures.h"
 #include "daemon/cli/commands.h"
 #include "daemon/cli/desk_options.h"
@@ -72,7 +73,7 @@ void add_status(CLI::App& program, ExitCode& outcome) {
     auto* metrics = command->add_flag("--metrics", options->metrics, "Counters, in Prometheus' text format");
     command->add_flag("--settings", options->settings, "The settings that may be set while running")
         ->excludes(metrics);
-    command->callback([options, &outcome] { outcome = tell_status(*options); });
+    command->callback([options, &outcome] { outcome = understood(options->desk.socket, [&] { return tell_status(*options); }); });
 }
 
 using MakeRequest = Json (*)(const ChangeOptions&);
@@ -82,7 +83,9 @@ std::shared_ptr<ChangeOptions> add_change(CLI::App& program, ExitCode& outcome, 
     auto* command = program.add_subcommand(name, about);
     const auto options = std::make_shared<ChangeOptions>();
     add_desk_options(*command, options->desk);
-    command->callback([=, &outcome] { outcome = change(options->desk, request(*options)); });
+    command->callback([=, &outcome] {
+        outcome = understood(options->desk.socket, [&] { return change(options->desk, request(*options)); });
+    });
     return options;
 }
 

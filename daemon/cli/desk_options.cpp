@@ -1,5 +1,6 @@
 #include "daemon/cli/desk_options.h"
 
+#include "daemon/cli/answer.h"
 #include "daemon/control/link.h"
 #include "daemon/control/settings.h"
 
@@ -24,7 +25,7 @@ std::string ask(const DeskOptions& options, const std::string& line) {
     for (int lines = 0; lines < 16; ++lines) {
         const auto answer = link.hear(3s);
         if (!answer) break;
-        if (answer->find("\"ok\":") != std::string::npos) return *answer;
+        if (answer->find("\"ok\":") != std::string::npos) return understood(options.socket, [&] { return plain_answer(*answer); });
     }
     throw std::runtime_error(options.socket + ": no answer");
 }

@@ -78,7 +78,8 @@ ExplainOptions captured(ExplainOptions options) {
     options.config.file = written.beside(".toml").string();
     if (std::filesystem::exists(written.beside(".memory"))) options.memory = written.beside(".memory").string();
     std::cout << "Written by the black box: " << options.file << '\n'
-              << "Its times count from " << logbook::time_text(written.began) << "\n\n";
+              << "Its times count from " << logbook::time_text(written.began) << "; " << logbook::time_text(at) << " is "
+              << options.time << " s\n\n";
     return options;
 }
 

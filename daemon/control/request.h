@@ -60,6 +60,8 @@ struct Request {
 
     /// The one thing that is never made to wait.
     bool is_safe() const { return verb == Verb::mode && mode == station::Mode::safe; }
+    /// The one whose outcome takes a moment.
+    bool is_key() const { return verb == Verb::mode && mode == station::Mode::keyed; }
 };
 
 /// The request, or what is wrong with it.

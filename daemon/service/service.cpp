@@ -39,6 +39,7 @@ Service::Service(Options options, const Signals& signals)
       mode_(kept_safe_.kept() ? station::Mode::safe : take_kept_mode(options_.settings.station.start_mode)) {
     log_.say(Message::started, {version, std::string(station::name(mode_.wanted()))});
     if (kept_safe_.kept()) log_.say(Message::safe_kept);
+    if (!state_lock_.failure().empty()) log_.say(Message::state_not_held, {state_lock_.failure()});
     start_keying();
     start_black_box();
     open_book();
@@ -84,7 +85,10 @@ void Service::start_black_box() {
     events_.keep_in(*black_box_);
 }
 
-bool Service::capture(const std::string& why) { return black_box_ && black_box_->capture(why); }
+std::string Service::capture(const std::string& why) {
+    if (!black_box_) return "there is no black box: black_box.minutes is 0";
+    return black_box_->capture(why) ? std::string() : "too many captures wait to be written";
+}
 
 int Service::run() {
     while (phase_ != Phase::stopping) {
@@ -96,7 +100,7 @@ int Service::run() {
             happen(Happening::stop);
         }
         tend_audio(now);
-        tend_mode(caught);
+        tend_mode(caught, now);
         tend_desk(now);
         tend_phase(now);
         tend_reload(caught.reload, now);
@@ -133,14 +137,14 @@ void Service::hold_lines() {
 
 // ---- the operator's mode ----
 
-void Service::tend_mode(const Signals::Caught& caught) {
+void Service::tend_mode(const Signals::Caught& caught, Duration now) {
     constexpr int most_keys = 16;
     if (caught.arm) command(station::Mode::armed, "SIGUSR2");
     if (caught.safe) command(station::Mode::safe, "SIGUSR1");  // of both, the safe stands
     for (int i = 0; keyboard_ && i < most_keys; ++i) {
         const auto mode = keyboard_->next();
         if (!mode) break;
-        if (*mode == station::Mode::keyed) force_key("key");
+        if (*mode == station::Mode::keyed) force_key("key", now);
         else command(*mode, "key");
     }
     mode_.send(doors_.commands);
@@ -160,13 +164,14 @@ void Service::keep_safe(bool safe) {
     if (!failure.empty()) log_.say(Message::safe_not_kept, {failure});
 }
 
-std::string Service::force_key(const char* by) {
+std::string Service::force_key(const char* by, Duration now) {
     log_.say(Message::mode_commanded, {std::string(station::name(station::Mode::keyed)), by});
     std::string refusal;
     if (mode_.wanted() == station::Mode::safe) refusal = "the station is safe; arm it first";
     else if (phase_ != Phase::running || pending_) refusal = "the station is not ready";
     else if (!mode_.key(doors_.commands)) refusal = "another command has not arrived yet";
-    if (!refusal.empty()) log_.say(Message::key_refused, {refusal});
+    if (refusal.empty()) forced_key_.sent(now);
+    else log_.say(Message::key_refused, {refusal});
     return refusal;
 }
 
@@ -331,6 +336,7 @@ void Service::ask_reload(Duration now) {
 void Service::take_up(config::Settings settings, Duration now) {
     pending_ = std::move(settings);
     reload_due_ = now + reload_patience;
+    if (mode_.wanted() == station::Mode::keyed) log_.say(Message::forced_ended);
     doors_.commands.push({.kind = audio::Command::Kind::reload, .mode = {}, .standing = true});
 }
 

@@ -7,6 +7,7 @@
 #include "daemon/service/audio_keeper.h"
 #include "daemon/service/back_off.h"
 #include "daemon/service/event_reporter.h"
+#include "daemon/service/forced_key.h"
 #include "daemon/service/growing.h"
 #include "daemon/service/kept_safe.h"
 #include "daemon/service/keyboard.h"
@@ -35,9 +36,8 @@ public:
     int run();
 
     /// Writes what the black box keeps; `why` is a word of letters and dashes. What became of
-    /// it is logged. False when there is no black box, or too many captures wait. The
-    /// service's thread.
-    bool capture(const std::string& why);
+    /// it is logged. Empty, or why there will be none. The service's thread.
+    std::string capture(const std::string& why);
 
 private:
     void start_keying();
@@ -58,13 +58,15 @@ private:
     control::Outcome obey_mark(logbook::Mark mark, std::uint64_t over);
     control::Outcome obey(const control::Desk::Asked& asked, Duration now);
     control::Outcome obey_mode(const control::Desk::Asked& asked);
+    void obey_key(const control::Desk::Asked& asked, Duration now);
+    void answer_key(Duration now);
     control::Outcome obey_set(const control::Desk::Asked& asked, Duration now);
 
-    void tend_mode(const Signals::Caught& caught);
+    void tend_mode(const Signals::Caught& caught, Duration now);
     void command(station::Mode mode, const char* by);
     void keep_safe(bool safe);
     /// Empty, or why not.
-    std::string force_key(const char* by);
+    std::string force_key(const char* by, Duration now);
 
     void tend_audio(Duration now);
     void open_audio(Duration now);
@@ -114,6 +116,8 @@ private:
     KeptSafe kept_safe_;
     OperatorMode mode_;
     std::optional<Keyboard> keyboard_;
+    ForcedKey forced_key_{pulse_};
+    std::vector<std::shared_ptr<std::promise<control::Outcome>>> key_answers_;  // waiting for its fate
 
     Phase phase_ = Phase::starting;
     std::string said_absence_;

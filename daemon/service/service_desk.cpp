@@ -18,6 +18,15 @@ std::string first_of(const char* folders) {
     return all.substr(0, all.find(':'));
 }
 
+control::Outcome outcome_of(ForcedKey::Fate fate, bool fault) {
+    using enum ForcedKey::Fate;
+    if (fate == obeyed) return {true, {}};
+    if (fate == overtaken) return {false, "another command came after it"};
+    if (fate == unanswered) return {false, "no sound has come since, so it is not known whether it keys; see the status"};
+    const std::string why = fault ? "a fault stands" : "the station is locked out, or was given a sample that is no number";
+    return {false, why + "; arm lets the voice key again"};
+}
+
 std::string key_of(const std::string& overlay) { return overlay.substr(0, overlay.find('=')); }
 
 }  // namespace
@@ -71,8 +80,10 @@ void Service::tend_desk(Duration now) {
     for (int i = 0; i < most_changes; ++i) {
         const auto asked = desk_.next();
         if (!asked) break;
-        asked->answer->set_value(obey(*asked, now));
+        if (asked->request.is_key()) obey_key(*asked, now);
+        else asked->answer->set_value(obey(*asked, now));
     }
+    answer_key(now);
     mode_.send(doors_.commands);
     hold_lines();
     for (audio::LevelFrame frame; doors_.levels.pop(frame);) {
@@ -120,9 +131,11 @@ control::Outcome Service::obey(const control::Desk::Asked& asked, Duration now) 
     switch (asked.request.verb) {
         case Verb::mode: return obey_mode(asked);
         case Verb::set: return obey_set(asked, now);
-        case Verb::capture:
-            if (!capture("asked-for")) return {false, "there is no black box, or captures wait already"};
+        case Verb::capture: {
+            const std::string refusal = capture("asked-for");
+            if (!refusal.empty()) return {false, refusal};
             return {true, "being written; the log, and captures in the status, tell where"};
+        }
         case Verb::mark: return obey_mark(asked.request.mark, asked.request.over);
         case Verb::saved:
             set_.clear();
@@ -133,15 +146,27 @@ control::Outcome Service::obey(const control::Desk::Asked& asked, Duration now) 
 }
 
 control::Outcome Service::obey_mode(const control::Desk::Asked& asked) {
-    if (asked.request.mode == station::Mode::keyed) {
-        const std::string refusal = force_key(asked.by.c_str());
-        return {refusal.empty(), refusal};
-    }
     const auto from = asked.request.from;
     if (from && *from != mode_.wanted() && !asked.request.is_safe())
         return {false, "nothing done: the mode is " + std::string(station::name(mode_.wanted())) + ", not " + std::string(station::name(*from))};
     command(asked.request.mode, asked.by.c_str());
     return {true, {}};
+}
+
+// The command is away; what the engine makes of it is known a block or two later.
+void Service::obey_key(const control::Desk::Asked& asked, Duration now) {
+    const std::string refusal = force_key(asked.by.c_str(), now);
+    if (refusal.empty()) key_answers_.push_back(asked.answer);
+    else asked.answer->set_value({false, refusal});
+}
+
+void Service::answer_key(Duration now) {
+    using enum ForcedKey::Fate;
+    if (key_answers_.empty()) return;
+    const ForcedKey::Fate fate = forced_key_.look(mode_.wanted(), now);
+    if (fate == waits) return;
+    const control::Outcome outcome = outcome_of(fate, pulse_.fault_obeyed.load(std::memory_order_relaxed));
+    for (const auto& answer : std::exchange(key_answers_, {})) answer->set_value(outcome);
 }
 
 control::Outcome Service::obey_mark(logbook::Mark mark, std::uint64_t over) {
@@ -155,7 +180,7 @@ control::Outcome Service::obey_mark(logbook::Mark mark, std::uint64_t over) {
         if (book_) book_->mark(over, mark);
         did = "over " + std::to_string(over) + " is marked as " + std::string(name(mark));
     }
-    if (capture("marked-" + std::string(name(mark)))) did += "; the black box writes what it keeps";
+    if (capture("marked-" + std::string(name(mark))).empty()) did += "; the black box writes what it keeps";
     return {true, did};
 }
 
@@ -173,7 +198,8 @@ control::Outcome Service::obey_set(const control::Desk::Asked& asked, Duration n
     set_ = std::move(set);
     log_.say(Message::setting_taken, {set_.back(), asked.by});
     take_up(std::move(*reloaded.settings), now);
-    return {true, "taken up with the key released"};
+    const bool forced = mode_.wanted() == station::Mode::keyed;
+    return {true, forced ? "taken up with the key released; key forces it again, arm lets the voice key" : "taken up with the key released"};
 }
 
 }  // namespace tripline::service

@@ -15,8 +15,12 @@ public:
     /// process holds it.
     explicit StateLock(const std::string& folder);
 
+    /// Why nothing is held; empty when something is, or there is no folder.
+    const std::string& failure() const { return failure_; }
+
 private:
     lines::Descriptor file_;
+    std::string failure_;
 };
 
 }  // namespace tripline::service

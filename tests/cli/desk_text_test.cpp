@@ -1,4 +1,5 @@
 // Answers of a running station in words.
+#include "daemon/cli/answer.h"
 #include "daemon/cli/desk_text.h"
 
 #include <gtest/gtest.h>
@@ -12,6 +13,24 @@ TEST(TheSettingsOfARunningStation, AreToldOneALine) {
                             R"({"key":"gate.hold_ms","value":"1500","allowed":"0 to 60000"}]})"),
               "gate.open_dbfs = -50    # -90 to 0\n"
               "gate.hold_ms = 1500    # 0 to 60000\n");
+}
+
+TEST(AnAnswer, BringsNoControlCharactersToTheTerminal) {
+    EXPECT_EQ(plain_answer(R"({"ok":true,"sound":"a\u001b[2Jb","not_saved":["\n"],"overs":2})"),
+              R"({"ok":true,"sound":"a?[2Jb","not_saved":["?"],"overs":2})");
+}
+
+TEST(AnAnswer, ThatMakesNoSenseIsSaidToMakeNone) {
+    const auto told_of = [](const char* answer) {
+        try {
+            understood("/run/a.sock", [&] { return status_text(answer); });
+        } catch (const std::runtime_error& error) {
+            return std::string(error.what());
+        }
+        return std::string("nothing");
+    };
+    for (const char* answer : {"", "no", "[]", R"({"ok":true})", R"({"ok":true,"trouble":5})"})
+        EXPECT_EQ(told_of(answer), "/run/a.sock: the answer makes no sense; is this the control socket of a station?") << answer;
 }
 
 TEST(ARefusal, NamesNoPlaceInAFileThatIsNone) {

@@ -19,8 +19,11 @@ TEST(AStateFolder, IsOneDaemonsUntilItEnds) {
 }
 
 TEST(AStateFolder, IsNotNeeded) {
-    EXPECT_NO_THROW(StateLock{""});
-    EXPECT_NO_THROW(StateLock{"/nowhere"});
+    EXPECT_EQ(StateLock{""}.failure(), "");
+}
+
+TEST(AStateFolder, ThatCannotBeHeldIsTold) {
+    EXPECT_EQ(StateLock{"/nowhere"}.failure(), "/nowhere/in-use: No such file or directory");
 }
 
 }  // namespace
