@@ -7,19 +7,6 @@
 
 namespace tripline::lines {
 
-GpioChip::GpioChip(std::span<const Wire> wires)
-    : chip_(::gpiod_chip_open(wires[0].settings.device.c_str())) {
-    if (!chip_) throw OpenError(wires[0], errno);
-    try {
-        request(wires);
-    } catch (const OpenError&) {
-        close();
-        throw;
-    }
-}
-
-GpioChip::~GpioChip() { close(); }
-
 void GpioChip::request(std::span<const Wire> wires) {
     // One by one: interface 1 cannot set a single line of several requested together.
     for (const Wire& wire : wires) {

@@ -35,19 +35,6 @@ bool add_output(gpiod_line_config* config, const Wire& wire) noexcept {
 
 }  // namespace
 
-GpioChip::GpioChip(std::span<const Wire> wires)
-    : chip_(::gpiod_chip_open(wires[0].settings.device.c_str())) {
-    if (!chip_) throw OpenError(wires[0], errno);
-    try {
-        request(wires);
-    } catch (const OpenError&) {
-        close();
-        throw;
-    }
-}
-
-GpioChip::~GpioChip() { close(); }
-
 void GpioChip::request(std::span<const Wire> wires) {
     const LineConfigHandle lines(::gpiod_line_config_new());
     const RequestConfigHandle whole(::gpiod_request_config_new());

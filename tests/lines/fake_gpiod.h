@@ -23,4 +23,9 @@ struct FakeChip {
 
 FakeChip& chip();
 
+/// As the library fails: sets errno, gives -1.
+int fail(int error);
+/// "3=1"
+std::string text(unsigned line, int value);
+
 }  // namespace tripline::lines

@@ -6,12 +6,6 @@
 #include <cerrno>
 
 namespace tripline::lines {
-
-FakeChip& chip() {
-    static FakeChip the_chip;
-    return the_chip;
-}
-
 namespace {
 
 std::array<int, 8> handles;  // a line of the library is a pointer to one of these
@@ -20,30 +14,12 @@ unsigned offset_of(const gpiod_line* line) {
     return static_cast<unsigned>(reinterpret_cast<const int*>(line) - handles.data());
 }
 
-int fail(int error) {
-    errno = error;
-    return -1;
-}
-
-std::string text(unsigned line, int value) {
-    return std::to_string(line) + "=" + std::to_string(value);
-}
-
 }  // namespace
 }  // namespace tripline::lines
 
 using namespace tripline::lines;
 
 extern "C" {
-
-gpiod_chip* gpiod_chip_open(const char*) {
-    if (chip().open_error) {
-        errno = chip().open_error;
-        return nullptr;
-    }
-    ++chip().opened;
-    return reinterpret_cast<gpiod_chip*>(&chip());
-}
 
 void gpiod_chip_close(gpiod_chip*) {
     ++chip().closed;

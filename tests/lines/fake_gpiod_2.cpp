@@ -10,39 +10,9 @@ struct gpiod_line_settings { int value = 0; bool output = false; };
 struct gpiod_line_config { std::map<unsigned, gpiod_line_settings> lines; };
 struct gpiod_request_config { std::string consumer; };
 
-namespace tripline::lines {
-
-FakeChip& chip() {
-    static FakeChip the_chip;
-    return the_chip;
-}
-
-namespace {
-
-int fail(int error) {
-    errno = error;
-    return -1;
-}
-
-std::string text(unsigned line, int value) {
-    return std::to_string(line) + "=" + std::to_string(value);
-}
-
-}  // namespace
-}  // namespace tripline::lines
-
 using namespace tripline::lines;
 
 extern "C" {
-
-gpiod_chip* gpiod_chip_open(const char*) {
-    if (chip().open_error) {
-        errno = chip().open_error;
-        return nullptr;
-    }
-    ++chip().opened;
-    return reinterpret_cast<gpiod_chip*>(&chip());
-}
 
 void gpiod_chip_close(gpiod_chip*) { ++chip().closed; }
 
