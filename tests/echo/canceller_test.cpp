@@ -1,27 +1,13 @@
 // The canceller as the detector uses it: residue, leak, delay, clocks, bad input, no heap.
 #include "dsp/denormals.h"
 #include "dsp/echo/canceller.h"
+#include "tests/dsp/allocations.h"
 #include "tests/echo/sounds.h"
 
 #include <gtest/gtest.h>
 
-#include <atomic>
-#include <cstdlib>
 #include <limits>
 #include <memory>
-#include <new>
-
-namespace {
-std::atomic<long> allocations{0};
-}
-
-void* operator new(std::size_t size) {
-    ++allocations;
-    if (void* memory = std::malloc(size)) return memory;
-    throw std::bad_alloc();
-}
-void operator delete(void* memory) noexcept { std::free(memory); }
-void operator delete(void* memory, std::size_t) noexcept { std::free(memory); }
 
 namespace tripline::echo_test {
 namespace {
@@ -202,11 +188,11 @@ TEST(TheCanceller, IsAsNewAfterANotANumberAndAReset) {
 TEST(TheCanceller, TakesNoHeapAfterItsConstruction) {
     Ear ear;
     const Room r = room(2, 0.02, 6, 27);
-    const long before = allocations;
+    const long before = dsp::allocations();
     ear.play(r.microphone, r.receiver, 0, 2);
     ear.canceller->trust();
     ear.canceller->reset();
-    EXPECT_EQ(allocations, before);
+    EXPECT_EQ(dsp::allocations(), before);
 }
 
 }  // namespace
