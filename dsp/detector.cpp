@@ -1,14 +1,13 @@
 #include "dsp/detector.h"
 
 #include <algorithm>
+#include <array>
 #include <cmath>
-#include <stdexcept>
 
 namespace tripline::dsp {
 
 namespace {
 
-constexpr double hop_target = 0.5e-3;
 /// While the operator holds the key, other sounds of the room lift the threshold no higher
 /// than 12 dB under the peaks of this spell. A soft word does not let other talkers of the room
 /// hold the key: of his usual peaks it counts as no more than 1.5 dB short.
@@ -17,12 +16,6 @@ constexpr float usual_peak = 0.7F;
 /// A voice begins no further than 3 dB under the receiver's leak that was subtracted: less may
 /// be what the prediction was short of.
 constexpr float over_leak = 0.5F;
-
-Hertz checked(Hertz rate) {
-    if (!(rate.value >= 8000 && rate.value <= 192000))
-        throw std::invalid_argument("the detector works at rates from 8000 to 192000 Hz");
-    return rate;
-}
 
 std::unique_ptr<echo::Canceller> make_canceller(const DetectorSettings& settings, Hertz rate,
                                                 double hop_seconds) {
@@ -42,18 +35,11 @@ Detector::Detector(const DetectorSettings& settings, Hertz rate)
       above_floor_(static_cast<float>(to_ratio(settings.gate.above_floor))),
       under_voice_(static_cast<float>(to_ratio(Decibels{-settings.evidence.clutter.under_voice.value}))),
       muted_on_air_(settings.leak.muted_on_air),
-      hop_(std::max<std::int64_t>(1, std::llround(checked(rate).value * hop_target))),
+      hop_(Ear::hop_at(rate).count),
       hop_seconds_(static_cast<double>(hop_) / rate.value),
-      band_(settings.band, rate),
-      envelope_(settings.envelope, rate),
       hops_to_fall_silent_(in_hops(300ms, hop_seconds_)),
       canceller_(make_canceller(settings, rate, hop_seconds_)),
-      voicing_(canceller_ ? canceller_->rate() : rate),
-      means_{MovingAverage(settings.evidence.hum_50.window, hop_seconds_),
-             MovingAverage(settings.evidence.hum_60.window, hop_seconds_),
-             MovingAverage(settings.evidence.drone.window, hop_seconds_)},
-      balance_(hop_seconds_),
-      low_balance_(hop_seconds_),
+      ear_(settings, rate, canceller_ ? canceller_->rate() : rate),
       coupling_(settings.leak),
       leak_(settings.leak, hop_seconds_),
       floor_(hop_seconds_),
@@ -76,13 +62,9 @@ void Detector::receiver_muted(bool muted) noexcept {
 }
 
 void Detector::reset() noexcept {
-    band_.reset();
-    envelope_.reset();
+    anew_ = true;
+    ear_.reset();
     if (canceller_) canceller_->reset();
-    voicing_.reset();
-    for (MovingAverage& average : means_) average.reset();
-    balance_.reset();
-    low_balance_.reset();
     coupling_.reset();
     leak_.reset();
     floor_.reset();
@@ -101,16 +83,10 @@ void Detector::reset() noexcept {
     heard_ = {};
 }
 
-void Detector::end_hop() noexcept {
-    judge_heard(hear());
-}
-
-Sounds Detector::hear() noexcept {
-    Sounds sounds{.peak = envelope_.peak(), .average = envelope_.average(), .low = voicing_.power()};
-    for (std::size_t i = 0; i < means_.size(); ++i) sounds.means[i] = means_[i](sounds.average[0]);
-    sounds.balance = balance_(sounds.average);
-    sounds.low_balance = low_balance_(sounds.low);
-    return sounds;
+std::span<const Sounds> Detector::hear(std::span<const float> microphone, std::span<const float> receiver) noexcept {
+    if (!canceller_) return ear_.hear(microphone, receiver);
+    return ear_.hear(microphone, receiver,
+                     [this](std::span<const Pair> sound, Voicing& voicing) { take_out_receiver(sound, voicing); });
 }
 
 void Detector::judge_heard(const Sounds& sounds) noexcept {
@@ -130,9 +106,15 @@ Power Detector::threshold() noexcept {
     return std::max({lowest_threshold_, above_floor_ * floor, weighed_.others});
 }
 
-void Detector::take_out_receiver(Pair sample) noexcept {
-    const bool fresh = canceller_->push(loudspeaker_silent() ? Pair{sample[0], 0} : sample);
-    if (fresh) voicing_.push(Pair{canceller_->residual(), canceller_->receiver()});
+void Detector::take_out_receiver(std::span<const Pair> sound, Voicing& voicing) noexcept {
+    std::array<Pair, Ear::most> left;
+    std::size_t count = 0;
+    const bool silent = loudspeaker_silent();
+    for (const Pair sample : sound) {
+        if (canceller_->push(silent ? Pair{sample[0], 0} : sample))
+            left[count++] = Pair{canceller_->residual(), canceller_->receiver()};
+    }
+    voicing.push(std::span(left).first(count));
 }
 
 /// The microphone as the gate is to see it, by the method that is set.
@@ -197,7 +179,7 @@ bool Detector::murmurs() noexcept {
     }
     if (++hops_since_look_ == hops_a_look) {
         hops_since_look_ = 0;
-        periodicity_ = sounds_.periodicity ? *sounds_.periodicity : voicing_.periodicity();
+        periodicity_ = sounds_.periodicity ? *sounds_.periodicity : ear_.periodicity(sounds_);
     }
     return murmur_(periodicity_);
 }

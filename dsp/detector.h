@@ -1,46 +1,30 @@
 // The ear of the station: two channels of samples in, one verdict per hop out.
 #pragma once
 
-#include "dsp/balance.h"
 #include "dsp/blanking.h"
 #include "dsp/clutter.h"
 #include "dsp/coupling.h"
 #include "dsp/detector_settings.h"
 #include "dsp/echo/canceller.h"
-#include "dsp/envelope.h"
+#include "dsp/ear.h"
 #include "dsp/gate.h"
 #include "dsp/heard.h"
 #include "dsp/hold.h"
 #include "dsp/leak.h"
-#include "dsp/moving_average.h"
 #include "dsp/murmur.h"
 #include "dsp/noise_floor.h"
 #include "dsp/onset.h"
 #include "dsp/operator_level.h"
+#include "dsp/sounds.h"
 #include "dsp/spell.h"
 #include "dsp/steadiness.h"
 #include "dsp/units.h"
-#include "dsp/voice_band.h"
-#include "dsp/voicing.h"
 
 #include <array>
 #include <memory>
-#include <optional>
+#include <span>
 
 namespace tripline::dsp {
-
-/// What a detector with the envelope method hears in a hop, before anything is decided. It
-/// depends on the frames so far, their rate, the voice band, the envelope and the windows of
-/// steadiness, and on nothing else.
-struct Sounds {
-    Pair peak{};      ///< powers of both inputs, held
-    Pair average{};   ///< and not held
-    Pair low{};       ///< not held, where a voice's pitch is
-    std::array<Power, 3> means{};  ///< of the microphone's average, over the windows of SteadySettings
-    Balance::Block balance{};      ///< of the averages
-    Balance::Block low_balance{};  ///< of what is low
-    std::optional<float> periodicity{};   ///< 0 to 1; nothing: not computed
-};
 
 /// The powers that a hop was decided by, before any adjustment of the gate.
 struct Weighed {
@@ -64,25 +48,20 @@ public:
     /// Frames in a hop, about 0.5 ms.
     Frames hop() const noexcept { return {hop_}; }
 
+    /// Takes frames; a missing receiver is silent. `hop_ended(frames)` is called at the end of each
+    /// hop, so many frames into these, with heard() new; it may say that relays or mute have
+    /// moved, or reset.
+    template <typename HopEnded>
+    void push(std::span<const float> microphone, std::span<const float> receiver, HopEnded hop_ended) noexcept;
     /// Takes one frame. True when it ends a hop: heard() is then new.
     bool push(float microphone, float receiver) noexcept {
-        envelope_(band_(Pair{microphone, receiver}));
-        if (canceller_) take_out_receiver(band_.without_dc());
-        else voicing_.push(band_.without_dc());
-        if (++frame_ < hop_) return false;
-        frame_ = 0;
-        end_hop();
-        return true;
+        bool ended = false;
+        push({&microphone, 1}, {&receiver, 1}, [&](std::size_t) { ended = true; });
+        return ended;
     }
 
-    /// What the hop that just ended was judged by, with its periodicity.
-    Sounds sounds() const noexcept {
-        Sounds sounds = sounds_;
-        sounds.periodicity = voicing_.periodicity();
-        return sounds;
-    }
-    /// Judges a hop as the push() that ends it, from what another detector of the same band,
-    /// envelope and rate has heard. With the envelope method.
+    /// Judges a hop as a push() that ends it, from what an ear of the same band, envelope, windows and
+    /// rate has heard, with its periodicity. With the envelope method.
     void judge_heard(const Sounds& sounds) noexcept;
 
     const Heard& heard() const noexcept { return heard_; }
@@ -96,19 +75,14 @@ public:
     /// The receiver has just been muted or unmuted by the station.
     void receiver_muted(bool muted) noexcept;
 
-    /// Shows a visitor what was heard, from which sounds() comes, or what was concluded from it:
+    /// Shows a visitor what the ear heard, or what was concluded from it:
     /// `visit(figure)` for a number, a truth or an array, `visit(place, size)` for a number below
     /// `size`. The visitor may set them. Two detectors of the same settings and rate that
     /// show the same do the same from then on; so do two of other settings as far as these make
     /// no difference, with the envelope method. Between hops; what is shown of the past is put
     /// into the order of time first.
     template <typename Visit> void memory_of_sounds(Visit& visit) {
-        band_.memory(visit);
-        envelope_.memory(visit);
-        voicing_.memory(visit);
-        for (MovingAverage& average : means_) average.memory(visit);
-        balance_.memory(visit);
-        low_balance_.memory(visit);
+        ear_.memory(visit);
         if (canceller_) memory_of_echo(visit);
     }
     template <typename Visit> void memory_of_judgement(Visit& visit);
@@ -135,11 +109,10 @@ public:
     }
 
 private:
-    void end_hop() noexcept;
-    Sounds hear() noexcept;
+    std::span<const Sounds> hear(std::span<const float> microphone, std::span<const float> receiver) noexcept;
     void judge() noexcept;
     bool loudspeaker_silent() const noexcept { return muted_ && muted_on_air_; }
-    void take_out_receiver(Pair sample) noexcept;
+    void take_out_receiver(std::span<const Pair> sound, Voicing& voicing) noexcept;
     echo::Residue residue() noexcept;
     Power threshold() noexcept;
     bool begins(Power leak, bool talks) noexcept;
@@ -159,13 +132,9 @@ private:
     std::int64_t hop_;
     double hop_seconds_;
 
-    VoiceBand band_;
-    Envelope envelope_;
     long hops_to_fall_silent_;
     std::unique_ptr<echo::Canceller> canceller_;  // with the echo method only
-    Voicing voicing_;
-    std::array<MovingAverage, 3> means_;
-    Balance balance_, low_balance_;
+    Ear ear_;
     Coupling coupling_;
     Leak leak_;
     NoiseFloor floor_;
@@ -179,7 +148,7 @@ private:
     std::array<Steadiness, 3> steadiness_;   // of the means
     OperatorLevel operator_;
 
-    std::int64_t frame_ = 0;
+    bool anew_ = false;   // reset while hops were judged
     Sounds sounds_;
     Weighed weighed_;
     bool muted_ = false;
@@ -191,6 +160,29 @@ private:
     bool barred_ = false;
     Heard heard_;
 };
+
+template <typename HopEnded>
+void Detector::push(std::span<const float> microphone, std::span<const float> receiver, HopEnded hop_ended) noexcept {
+    std::size_t at = 0;
+    while (at < microphone.size()) {
+        // The echo model depends on what has been decided: no further than the hop.
+        const std::size_t count = std::min(canceller_ ? ear_.left() : Ear::most, microphone.size() - at);
+        std::size_t end = at + ear_.left();
+        anew_ = false;
+        const auto heard = hear(stretch(microphone, at, count), stretch(receiver, at, count));
+        at += count;
+        for (const Sounds& sounds : heard) {
+            judge_heard(sounds);
+            hop_ended(end);
+            if (anew_) {  // what was heard from here on is heard again, by a fresh ear
+                ear_.to_hop();
+                at = end;
+                break;
+            }
+            end += static_cast<std::size_t>(hop_);
+        }
+    }
+}
 
 template <typename Visit> void Detector::memory_of_judgement(Visit& visit) {
     visit(heard_.voice);

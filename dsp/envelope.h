@@ -6,6 +6,7 @@
 #include "dsp/pair.h"
 
 #include <algorithm>
+#include <span>
 
 namespace tripline::dsp {
 
@@ -24,6 +25,19 @@ public:
         average_ += attack_ * (2.0F * x * x - average_);
         peak_ = larger(average_, decay_ * peak_);
         return peak_;
+    }
+
+    /// A block. Bit for bit as one by one.
+    void operator()(std::span<const Pair> block) noexcept {
+        Quad average = wide(average_);
+        Quad peak = wide(peak_);
+        for (const Pair sample : block) {
+            const Quad x = wide(sample);
+            average += attack_ * (2.0F * x * x - average);
+            peak = larger(average, decay_ * peak);
+        }
+        average_ = low(average);
+        peak_ = low(peak);
     }
 
     Pair peak() const noexcept { return peak_; }

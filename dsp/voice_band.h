@@ -6,6 +6,7 @@
 #include "dsp/detector_settings.h"
 
 #include <algorithm>
+#include <span>
 
 namespace tripline::dsp {
 
@@ -23,6 +24,16 @@ public:
     Pair operator()(Pair x) noexcept {
         without_dc_ = dc_(x);
         return low_pass_b_(low_pass_a_(high_pass_b_(high_pass_a_(without_dc_))));
+    }
+
+    /// A block: `in` free of DC into `flat`, what passes into `out`. Bit for bit as one by one.
+    void operator()(std::span<const Pair> in, std::span<Pair> flat, std::span<Pair> out) noexcept {
+        if (in.empty()) return;
+        DcBlocker dc = dc_;  // in registers
+        const auto without_dc = [&](std::size_t i) { return flat[i] = dc(in[i]); };
+        in_series(high_pass_a_, high_pass_b_, low_pass_a_, low_pass_b_, without_dc, out);
+        dc_ = dc;
+        without_dc_ = flat.back();
     }
 
     /// The last input, free of DC and not otherwise filtered.

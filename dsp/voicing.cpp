@@ -4,6 +4,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <cstring>
 
 namespace tripline::dsp {
 
@@ -13,6 +14,32 @@ constexpr double shortest_pitch = 0.0025;
 constexpr double longest_pitch = 0.0125;
 constexpr double window_seconds = 0.010;
 constexpr std::size_t most_lags = 80;
+
+/// Lags that are looked at together.
+constexpr std::size_t quads = 3;
+constexpr std::size_t lanes = 4 * quads;
+
+Quad loaded(const float* from) noexcept {
+    Quad four;
+    std::memcpy(&four, from, sizeof four);
+    return four;
+}
+
+/// Of `lanes` lags, each with its own past from `then` on: what it has in common with now, and its energy.
+void correlate(const float* now, const float* then, std::size_t window, float* product, float* energy) noexcept {
+    std::array<Quad, quads> in_common{};
+    std::array<Quad, quads> own{};
+    for (std::size_t i = 0; i < window; ++i) {
+        const Quad here = all(now[i]);
+        for (std::size_t q = 0; q < quads; ++q) {
+            const Quad there = loaded(then + i + 4 * q);
+            in_common[q] += here * there;
+            own[q] += there * there;
+        }
+    }
+    std::memcpy(product, in_common.data(), sizeof in_common);
+    std::memcpy(energy, own.data(), sizeof own);
+}
 
 std::size_t samples(double seconds, double rate) {
     return static_cast<std::size_t>(std::lround(seconds * rate));
@@ -41,30 +68,54 @@ void Voicing::reset() noexcept {
     for (Biquad* section : {&high_pass_, &low_pass_a_, &low_pass_b_}) section->reset();
 }
 
-void Voicing::take(Pair mean) noexcept {
-    const Pair y = low_pass_b_(low_pass_a_(high_pass_(mean)));
-    power_ += averaging_ * (2.0F * y * y - power_);
-    odd_ = !odd_;
-    if (odd_) return;
-    past_[at_] = past_[at_ + kept] = y[0];
-    at_ = (at_ + 1) % kept;
+void Voicing::push(std::span<const Pair> block) noexcept {
+    before_ = now();
+    summed_before_ = static_cast<std::size_t>(in_sum_);
+    odd_before_ = odd_;
+    std::array<Pair, most> means;
+    std::size_t count = 0;
+    for (const Pair sample : block) {
+        sum_ += sample;
+        if (++in_sum_ < summed_) continue;
+        means[count++] = share_ * sum_;
+        sum_ = Pair{};
+        in_sum_ = 0;
+    }
+    take(std::span(means).first(count));
 }
 
-float Voicing::periodicity() const noexcept {
-    const float* now = past_.data() + at_ + kept - window_;
+void Voicing::take(std::span<Pair> means) noexcept {
+    for (Pair& mean : means) mean = high_pass_(mean);
+    in_series(low_pass_a_, low_pass_b_, means);
+    Pair* power = powers_.data();
+    for (const Pair y : means) {
+        power_ += averaging_ * (2.0F * y * y - power_);
+        *power++ = power_;
+        odd_ = !odd_;
+        if (odd_) continue;
+        past_[at_] = past_[at_ + kept] = y[0];
+        at_ = (at_ + 1) % kept;
+    }
+}
+
+Voicing::Moment Voicing::after(std::size_t samples) const noexcept {
+    const std::size_t means = (summed_before_ + samples) / static_cast<std::size_t>(summed_);
+    if (means == 0) return before_;
+    return {powers_[means - 1], (before_.place + (odd_before_ + means) / 2) % kept};
+}
+
+float Voicing::periodicity(std::size_t place) const noexcept {
+    const float* now = past_.data() + place + kept - window_;
     const float* then = now - longest_;
     const std::size_t lags = std::min(most_lags, longest_ - shortest_ + 1);
 
-    std::array<float, most_lags> product{};
-    std::array<float, most_lags> energy{};
-    float own = 0;
-    for (std::size_t i = 0; i < window_; ++i) {
-        own += now[i] * now[i];
-        for (std::size_t lag = 0; lag < lags; ++lag) {
-            product[lag] += now[i] * then[i + lag];
-            energy[lag] += then[i + lag] * then[i + lag];
-        }
+    std::array<float, most_lags + lanes> product;
+    std::array<float, most_lags + lanes> energy;
+    for (std::size_t lag = 0; lag < lags; lag += lanes) {
+        correlate(now, then + lag, window_, product.data() + lag, energy.data() + lag);
     }
+    float own = 0;
+    for (std::size_t i = 0; i < window_; ++i) own += now[i] * now[i];
     float best = 0;
     for (std::size_t lag = 0; lag < lags; ++lag) {
         if (product[lag] <= 0) continue;

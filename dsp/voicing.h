@@ -7,6 +7,7 @@
 
 #include <array>
 #include <cstddef>
+#include <span>
 
 namespace tripline::dsp {
 
@@ -17,21 +18,23 @@ class Voicing {
 public:
     explicit Voicing(Hertz rate);
 
-    /// One sample of both inputs, free of DC.
-    void push(Pair sample) noexcept {
-        sum_ += sample;
-        if (++in_sum_ < summed_) return;
-        const Pair mean = share_ * sum_;
-        sum_ = Pair{};
-        in_sum_ = 0;
-        take(mean);
-    }
+    /// Samples of both inputs, free of DC; at most `most` in a block.
+    void push(std::span<const Pair> block) noexcept;
+    void push(Pair sample) noexcept { push(std::span(&sample, 1)); }
+    static constexpr std::size_t most = 128;
 
-    /// Power of both inputs in the band, over the last 4 ms or so.
-    Pair power() const noexcept { return power_; }
+    /// A place in the past that is kept: after a sample of the last block.
+    struct Moment {
+        Pair power{};            ///< of both inputs in the band, over the last 4 ms or so
+        std::size_t place = 0;   ///< for periodicity()
+    };
+    /// After so many samples of the last block.
+    Moment after(std::size_t samples) const noexcept;
+    /// After the last one.
+    Moment now() const noexcept { return {power_, at_}; }
 
     /// Greatest normalised correlation of the last 10 ms with its past, 0 to 1.
-    float periodicity() const noexcept;
+    float periodicity(std::size_t place) const noexcept;
 
     void reset() noexcept;
     template <typename Visit> void memory(Visit& visit) {
@@ -45,9 +48,9 @@ public:
     }
 
 private:
-    static constexpr std::size_t kept = 256;
+    static constexpr std::size_t kept = 256;  // the last 25 ms and a block at any rate
 
-    void take(Pair mean) noexcept;
+    void take(std::span<Pair> means) noexcept;
 
     int summed_;
     double kept_rate_;
@@ -61,6 +64,10 @@ private:
     bool odd_ = false;
     std::array<float, 2 * kept> past_{};  // each sample twice, so any span is contiguous
     std::size_t at_ = 0;
+
+    Moment before_;  // the last block, and in it:
+    std::size_t summed_before_ = 0, odd_before_ = 0;
+    std::array<Pair, most> powers_{};
 };
 
 }  // namespace tripline::dsp

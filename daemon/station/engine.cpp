@@ -3,12 +3,23 @@
 #include "daemon/station/memory.h"
 #include "dsp/denormals.h"
 
+#include <algorithm>
+#include <bit>
+
 namespace tripline::station {
 
 namespace {
 
 float at(std::span<const float> samples, std::size_t frame) noexcept {
     return frame < samples.size() ? samples[frame] : 0.0F;
+}
+
+/// The exponent of what is not finite is the highest there is.
+bool all_finite(std::span<const float> samples) noexcept {
+    constexpr std::int32_t exponent = 0x7f800000;
+    std::int32_t largest = 0;
+    for (const float sample : samples) largest = std::max(largest, std::bit_cast<std::int32_t>(sample) & exponent);
+    return largest < exponent;
 }
 
 }  // namespace
@@ -21,16 +32,28 @@ Engine::Engine(const Settings& settings, Hertz rate)
 
 void Engine::process(const Block& block, EventSink& sink) noexcept {
     const dsp::DenormalsOff denormals_off;
-    for (std::size_t frame = 0; frame < block.microphone.size(); ++frame) {
-        const float microphone = block.microphone[frame];
-        const float receiver = at(block.receiver, frame);
-        finite_ = finite_ && std::isfinite(microphone) && std::isfinite(receiver);
-        if (frame < block.transmitter.size())
-            block.transmitter[frame] = transmit_path_(microphone, lines_.ptt);
-        if (frame < block.loudspeaker.size())
-            block.loudspeaker[frame] = loudspeaker_path_(receiver, lines_.mute);
-        now_ += Frames{1};
-        if (detector_.push(microphone, receiver)) end_hop(sink);
+    std::size_t done = 0;
+    const auto carry_to = [&](std::size_t frame) {
+        carry(block, done, frame);
+        now_ += Frames{static_cast<std::int64_t>(frame - done)};
+        done = frame;
+    };
+    detector_.push(block.microphone, block.receiver, [&](std::size_t frame) {
+        carry_to(frame);
+        end_hop(sink);
+    });
+    carry_to(block.microphone.size());
+}
+
+/// Frames of a block within a hop through the audio path, which may write over them.
+void Engine::carry(const Block& block, std::size_t from, std::size_t to) noexcept {
+    const auto part = [&](auto samples) { return samples.empty() ? samples : samples.subspan(from, to - from); };
+    finite_ = finite_ && all_finite(part(block.microphone)) && all_finite(part(block.receiver));
+    if (!block.transmitter.empty()) {
+        for (std::size_t i = from; i < to; ++i) block.transmitter[i] = transmit_path_(block.microphone[i], lines_.ptt);
+    }
+    if (!block.loudspeaker.empty()) {
+        for (std::size_t i = from; i < to; ++i) block.loudspeaker[i] = loudspeaker_path_(at(block.receiver, i), lines_.mute);
     }
 }
 

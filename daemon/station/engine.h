@@ -89,6 +89,7 @@ public:
     const dsp::Detector& detector() const noexcept { return detector_; }
 
 private:
+    void carry(const Block& block, std::size_t from, std::size_t to) noexcept;
     void end_hop(EventSink& sink) noexcept;
 
     dsp::Detector detector_;

@@ -1,6 +1,7 @@
 #include "daemon/tune/audience.h"
 
 #include "dsp/denormals.h"
+#include "dsp/ear.h"
 
 #include <algorithm>
 #include <array>
@@ -17,18 +18,12 @@ public:
     std::vector<station::Event> events;
 };
 
-/// Listens and does not decide.
-dsp::DetectorSettings listening(dsp::DetectorSettings settings) {
-    settings.leak.enabled = false;
-    return settings;
-}
-
 }  // namespace
 
 class Audience::Ear {
 public:
     Ear(const dsp::DetectorSettings& settings, Hertz rate)
-        : settings_(settings), detector_(listening(settings), rate) {}
+        : settings_(settings), ear_(settings, rate) {}
 
     /// Whether it hears what an ear of those would.
     bool fits(const dsp::DetectorSettings& other) const {
@@ -39,9 +34,12 @@ public:
     void hear(const Page& page) {
         const dsp::DenormalsOff denormals_off;
         heard.clear();
-        for (std::size_t i = 0; i < page.microphone.size(); ++i) {
-            if (detector_.push(page.microphone[i], page.receiver.empty() ? 0.0F : page.receiver[i]))
-                heard.push_back(detector_.sounds());
+        for (std::size_t at = 0; at < page.microphone.size(); at += dsp::Ear::most) {
+            const auto part = [at](std::span<const float> sound) { return dsp::stretch(sound, at, dsp::Ear::most); };
+            for (dsp::Sounds sounds : ear_.hear(part(page.microphone), part(page.receiver))) {
+                sounds.periodicity = ear_.periodicity(sounds);
+                heard.push_back(sounds);
+            }
         }
     }
 
@@ -49,7 +47,7 @@ public:
 
 private:
     const dsp::DetectorSettings settings_;
-    dsp::Detector detector_;
+    dsp::Ear ear_;
 };
 
 class Audience::Loner {

@@ -19,20 +19,24 @@ using namespace tripline;
 
 constexpr int seconds = 10;
 
-/// Interleaved: syllables over room noise at the microphone, noise at the receiver.
-std::vector<float> scene(double rate) {
+struct Scene {
+    std::vector<float> microphone, receiver;
+};
+
+/// Syllables over room noise at the microphone, noise at the receiver.
+Scene scene(double rate) {
     std::mt19937 random(1);
     std::normal_distribution<float> noise;
-    std::vector<float> samples;
+    Scene scene;
     for (int n = 0; n < static_cast<int>(seconds * rate); ++n) {
         const double t = n / rate;
         double voice = 0;
         for (int k = 1; k <= 8; ++k) voice += std::sin(2 * std::numbers::pi * 130 * k * t);
         voice *= std::fmod(t, 5.0) < 2.5 ? std::pow(std::sin(std::numbers::pi * 4 * t), 2) : 0;
-        samples.push_back(static_cast<float>(0.05 * voice) + 0.001F * noise(random));
-        samples.push_back(0.05F * noise(random));
+        scene.microphone.push_back(static_cast<float>(0.05 * voice) + 0.001F * noise(random));
+        scene.receiver.push_back(0.05F * noise(random));
     }
-    return samples;
+    return scene;
 }
 
 void tell_real_time(benchmark::State& state) {
@@ -42,13 +46,12 @@ void tell_real_time(benchmark::State& state) {
 
 void detector(benchmark::State& state) {
     const auto rate = static_cast<double>(state.range(0));
-    const auto samples = scene(rate);
+    const Scene sound = scene(rate);
     const dsp::DenormalsOff off;
     dsp::Detector detector({}, Hertz{rate});
     for (auto _ : state) {
         bool held = false;
-        for (std::size_t i = 0; i < samples.size(); i += 2)
-            if (detector.push(samples[i], samples[i + 1])) held ^= detector.heard().held;
+        detector.push(sound.microphone, sound.receiver, [&](std::size_t) { held ^= detector.heard().held; });
         benchmark::DoNotOptimize(held);
     }
     tell_real_time(state);
@@ -62,8 +65,11 @@ public:
                 ("tripline-bench-" + std::to_string(std::random_device{}()) + ".flac")) {
         SndfileHandle file(path_, SFM_WRITE, SF_FORMAT_FLAC | SF_FORMAT_PCM_16, 2,
                            static_cast<int>(rate));
-        const auto samples = scene(rate);
-        const auto frames = static_cast<sf_count_t>(samples.size() / 2);
+        const Scene sound = scene(rate);
+        std::vector<float> samples;
+        for (std::size_t i = 0; i < sound.microphone.size(); ++i)
+            samples.insert(samples.end(), {sound.microphone[i], sound.receiver[i]});
+        const auto frames = static_cast<sf_count_t>(sound.microphone.size());
         if (file.writef(samples.data(), frames) != frames)
             throw std::runtime_error(path_.string() + ": " + file.strError());
     }
@@ -96,9 +102,15 @@ void decoding_flac_and_detector(benchmark::State& state) {
     for (auto _ : state) {
         auto file = flac.open();
         bool held = false;
+        std::vector<float> microphone, receiver;
         while (const auto frames = static_cast<std::size_t>(file.readf(block.data(), 4096))) {
-            for (std::size_t i = 0; i < 2 * frames; i += 2)
-                if (detector.push(block[i], block[i + 1])) held ^= detector.heard().held;
+            microphone.clear();
+            receiver.clear();
+            for (std::size_t i = 0; i < 2 * frames; i += 2) {
+                microphone.push_back(block[i]);
+                receiver.push_back(block[i + 1]);
+            }
+            detector.push(microphone, receiver, [&](std::size_t) { held ^= detector.heard().held; });
         }
         benchmark::DoNotOptimize(held);
     }

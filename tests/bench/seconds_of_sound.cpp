@@ -10,6 +10,7 @@
 #include <cmath>
 #include <cstdio>
 #include <exception>
+#include <span>
 #include <stdexcept>
 #include <string>
 #include <vector>
@@ -50,12 +51,18 @@ dsp::DetectorSettings settings(const std::string& method) {
     return settings;
 }
 
+/// One of the two inputs.
+std::vector<float> input(const std::vector<float>& interleaved, std::size_t which) {
+    std::vector<float> samples;
+    for (std::size_t i = which; i < interleaved.size(); i += 2) samples.push_back(interleaved[i]);
+    return samples;
+}
+
 /// Hops in which the station was held keyed.
-int held_hops(const std::vector<float>& samples, std::size_t frames, dsp::Detector& detector) {
+int held_hops(std::span<const float> microphone, std::span<const float> receiver, dsp::Detector& detector) {
     const dsp::DenormalsOff off;
     int held = 0;
-    for (std::size_t i = 0; i < 2 * frames; i += 2)
-        if (detector.push(samples[i], samples[i + 1])) held += detector.heard().held;
+    detector.push(microphone, receiver, [&](std::size_t) { held += detector.heard().held; });
     return held;
 }
 
@@ -63,8 +70,11 @@ int run(const std::string& file, double rate, const std::string& method, double 
     const auto samples = recording(file, rate);
     const auto frames = static_cast<std::size_t>(std::lround(seconds * rate));
     if (2 * frames > samples.size()) throw std::runtime_error(file + ": is shorter than that");
+    const auto microphone = input(samples, 0);
+    const auto receiver = input(samples, 1);
     dsp::Detector detector(settings(method), Hertz{rate});
-    std::printf("%d hops held\n", held_hops(samples, frames, detector));
+    std::printf("%d hops held\n",
+                held_hops(std::span(microphone).first(frames), std::span(receiver).first(frames), detector));
     return 0;
 }
 

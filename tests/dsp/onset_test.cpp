@@ -95,7 +95,7 @@ double periodicity_of(double rate, double pitch) {
             x = static_cast<double>(random()) / 2147483648.0 - 1;
         voicing.push(both(static_cast<float>(0.01 * x)));
     }
-    return voicing.periodicity();
+    return voicing.periodicity(voicing.now().place);
 }
 
 TEST(Voicing, FindsThePitchOfMenAndWomenAtEveryRate) {
@@ -111,7 +111,7 @@ TEST(Voicing, FindsNoPitchInNoise) {
 
 TEST(Voicing, OfSilenceIsNone) {
     Voicing voicing(Hertz{48000});
-    EXPECT_EQ(voicing.periodicity(), 0.0F);
+    EXPECT_EQ(voicing.periodicity(voicing.now().place), 0.0F);
 }
 
 /// Hops until the verdict, with the power and the pitch of each hop given.

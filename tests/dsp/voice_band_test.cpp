@@ -4,6 +4,8 @@
 #include <gtest/gtest.h>
 
 #include <numbers>
+#include <random>
+#include <vector>
 
 namespace tripline::dsp {
 namespace {
@@ -51,6 +53,29 @@ TEST_P(TheVoiceBand, TakesOutTheConstantPart) {
     for (int n = 0; n < static_cast<int>(GetParam()); ++n) y = band(both(0.5F));
     EXPECT_LT(std::abs(y[0]), 1e-4F);
     EXPECT_LT(std::abs(band.without_dc()[0]), 1e-4F);
+}
+
+TEST_P(TheVoiceBand, PassesABlockAsItPassesSampleAfterSample) {
+    const unsigned seed = std::random_device{}();
+    RecordProperty("seed", std::to_string(seed));
+    std::mt19937 random(seed);
+    std::normal_distribution<float> noise;
+    VoiceBand one_by_one({}, Hertz{GetParam()});
+    VoiceBand in_blocks({}, Hertz{GetParam()});
+    for (int i = 0; i < 500; ++i) {
+        std::vector<Pair> in(random() % 20);
+        for (Pair& sample : in) sample = Pair{noise(random), noise(random)};
+        std::vector<Pair> flat(in.size());
+        std::vector<Pair> out(in.size());
+        in_blocks(in, flat, out);
+        for (std::size_t n = 0; n < in.size(); ++n) {
+            const Pair passed = one_by_one(in[n]);
+            for (int input : {0, 1}) {
+                ASSERT_EQ(out[n][input], passed[input]) << "seed " << seed;
+                ASSERT_EQ(flat[n][input], one_by_one.without_dc()[input]) << "seed " << seed;
+            }
+        }
+    }
 }
 
 INSTANTIATE_TEST_SUITE_P(Rates, TheVoiceBand,

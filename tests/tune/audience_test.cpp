@@ -1,6 +1,7 @@
 // What settings share changes nothing: each is decided on as by an engine of its own.
 #include "daemon/replay/playback.h"
 #include "daemon/tune/audience.h"
+#include "dsp/ear.h"
 
 #include <gtest/gtest.h>
 
@@ -107,12 +108,16 @@ TEST(AFlock, SharesEnginesAmongSettingsThatMakeNoDifference) {
     const Hertz rate = replay::Recording(evening).rate();
     Flock flock(settings, rate);
     EXPECT_EQ(flock.engines(), 1U);
-    dsp::Detector ear({}, rate);
+    dsp::Ear ear({}, rate);
     std::vector<dsp::Sounds> heard;
     std::mt19937 random(1);
     std::normal_distribution<float> noise(0, 0.001F);
     while (heard.size() < 4000) {
-        if (ear.push(noise(random), 0)) heard.push_back(ear.sounds());
+        const float sample = noise(random);
+        for (dsp::Sounds sounds : ear.hear({&sample, 1}, {})) {
+            sounds.periodicity = ear.periodicity(sounds);
+            heard.push_back(sounds);
+        }
     }
     flock.take(heard);
     EXPECT_EQ(flock.engines(), 1U);

@@ -1,0 +1,64 @@
+#include "dsp/ear.h"
+
+#include <algorithm>
+#include <cmath>
+#include <stdexcept>
+
+namespace tripline::dsp {
+
+namespace {
+
+constexpr double hop_target = 0.5e-3;
+
+Hertz checked(Hertz rate) {
+    if (!(rate.value >= 8000 && rate.value <= 192000))
+        throw std::invalid_argument("the detector works at rates from 8000 to 192000 Hz");
+    return rate;
+}
+
+}  // namespace
+
+Frames Ear::hop_at(Hertz rate) {
+    return {std::max(1LL, std::llround(checked(rate).value * hop_target))};
+}
+
+Ear::Ear(const DetectorSettings& settings, Hertz rate, Hertz pitch_rate)
+    : Ear(settings, rate, pitch_rate, static_cast<double>(hop_at(rate).count) / rate.value) {}
+
+Ear::Ear(const DetectorSettings& settings, Hertz rate, Hertz pitch_rate, double hop_seconds)
+    : hop_(static_cast<std::size_t>(hop_at(rate).count)),
+      band_(settings.band, rate),
+      envelope_(settings.envelope, rate),
+      voicing_(pitch_rate),
+      means_{MovingAverage(settings.evidence.hum_50.window, hop_seconds),
+             MovingAverage(settings.evidence.hum_60.window, hop_seconds),
+             MovingAverage(settings.evidence.drone.window, hop_seconds)},
+      balance_(hop_seconds),
+      low_balance_(hop_seconds) {}
+
+void Ear::filter(std::span<const float> microphone, std::span<const float> receiver) noexcept {
+    frames_ = microphone.size();
+    const std::size_t both = std::min(frames_, receiver.size());
+    for (std::size_t i = 0; i < both; ++i) in_[i] = Pair{microphone[i], receiver[i]};
+    for (std::size_t i = both; i < frames_; ++i) in_[i] = Pair{microphone[i], 0};
+    band_(std::span(in_).first(frames_), std::span(flat_).first(frames_), std::span(band_out_).first(frames_));
+}
+
+Sounds Ear::end_hop(const Voicing::Moment& low) noexcept {
+    Sounds sounds{.peak = envelope_.peak(), .average = envelope_.average(), .low = low.power, .place = low.place};
+    for (std::size_t i = 0; i < means_.size(); ++i) sounds.means[i] = means_[i](sounds.average[0]);
+    sounds.balance = balance_(sounds.average);
+    sounds.low_balance = low_balance_(sounds.low);
+    return sounds;
+}
+
+void Ear::reset() noexcept {
+    band_.reset();
+    envelope_.reset();
+    voicing_.reset();
+    for (MovingAverage& average : means_) average.reset();
+    balance_.reset();
+    low_balance_.reset();
+}
+
+}  // namespace tripline::dsp
