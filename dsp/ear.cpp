@@ -9,6 +9,7 @@ namespace tripline::dsp {
 namespace {
 
 constexpr double hop_target = 0.5e-3;
+constexpr std::array<float, Ear::most> silence{};
 
 Hertz checked(Hertz rate) {
     if (!(rate.value >= 8000 && rate.value <= 192000))
@@ -38,18 +39,18 @@ Ear::Ear(const DetectorSettings& settings, Hertz rate, Hertz pitch_rate, double 
 
 void Ear::filter(std::span<const float> microphone, std::span<const float> receiver) noexcept {
     frames_ = microphone.size();
-    const std::size_t both = std::min(frames_, receiver.size());
-    for (std::size_t i = 0; i < both; ++i) in_[i] = Pair{microphone[i], receiver[i]};
-    for (std::size_t i = both; i < frames_; ++i) in_[i] = Pair{microphone[i], 0};
-    band_(std::span(in_).first(frames_), std::span(flat_).first(frames_), std::span(band_out_).first(frames_));
+    const std::span<const float> other = receiver.empty() ? std::span(silence).first(frames_) : receiver;
+    band_(microphone, other, std::span(flat_).first(frames_), std::span(passed_).first(frames_));
 }
 
-Sounds Ear::end_hop(const Voicing::Moment& low) noexcept {
-    Sounds sounds{.peak = envelope_.peak(), .average = envelope_.average(), .low = low.power, .place = low.place};
+void Ear::end_hop(const Voicing::Moment& low, Sounds& sounds) noexcept {
+    sounds.peak = envelope_.peak();
+    sounds.average = envelope_.average();
+    sounds.low = low.power;
+    sounds.place = low.place;
     for (std::size_t i = 0; i < means_.size(); ++i) sounds.means[i] = means_[i](sounds.average[0]);
     sounds.balance = balance_(sounds.average);
     sounds.low_balance = low_balance_(sounds.low);
-    return sounds;
 }
 
 void Ear::reset() noexcept {

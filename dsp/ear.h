@@ -78,7 +78,7 @@ private:
     void filter(std::span<const float> microphone, std::span<const float> receiver) noexcept;
     std::span<const Pair> flat() const noexcept { return std::span(flat_).first(frames_); }
     template <typename After> std::span<const Sounds> end_hops(After after) noexcept;
-    Sounds end_hop(const Voicing::Moment& low) noexcept;
+    void end_hop(const Voicing::Moment& low, Sounds& sounds) noexcept;
     Ear(const DetectorSettings& settings, Hertz rate, Hertz pitch_rate, double hop_seconds);
 
     std::size_t hop_;
@@ -90,7 +90,7 @@ private:
 
     std::size_t frame_ = 0;   // of the hop
     std::size_t frames_ = 0;  // of the last block, and what became of it:
-    std::array<Pair, most> in_{}, flat_{}, band_out_{};
+    std::array<Pair, most> flat_{}, passed_{};
     std::array<Sounds, most / shortest_hop + 1> sounds_{};
 };
 
@@ -98,11 +98,11 @@ template <typename After> std::span<const Sounds> Ear::end_hops(After after) noe
     std::size_t count = 0;
     std::size_t at = 0;
     for (std::size_t end = left(); end <= frames_; end += hop_) {
-        envelope_(std::span(band_out_).subspan(at, end - at));
-        sounds_[count++] = end_hop(after(end));
+        envelope_(std::span(passed_).subspan(at, end - at));
+        end_hop(after(end), sounds_[count++]);
         at = end;
     }
-    envelope_(std::span(band_out_).subspan(at, frames_ - at));
+    envelope_(std::span(passed_).subspan(at, frames_ - at));
     frame_ = (frame_ + frames_) % hop_;
     return std::span(sounds_).first(count);
 }

@@ -43,15 +43,16 @@ public:
 private:
     // The highest bits of a positive float, exponent and three of the mantissa, rise with it.
     static constexpr int dropped = 20;
-    static constexpr std::uint32_t lowest = (127 - 34) << 3;   // 2^-34 is -102 dBFS
-    static constexpr std::size_t bins = 37 * 8;
+    static constexpr std::int32_t lowest = (127 - 34) << 3;   // 2^-34 is -102 dBFS
+    static constexpr std::int32_t bins = 37 * 8;
 
+    /// Those of a negative one read as a negative number: the first bin.
     static std::size_t bin(Power power) noexcept {
-        const std::uint32_t top = std::bit_cast<std::uint32_t>(std::max(power, 0.0F)) >> dropped;
-        return std::clamp<std::size_t>(top, lowest, lowest + bins - 1) - lowest;
+        const std::int32_t top = std::bit_cast<std::int32_t>(power) >> dropped;
+        return static_cast<std::size_t>(std::clamp(top, lowest, lowest + bins - 1) - lowest);
     }
     static Power upper_end(std::size_t bin) noexcept {
-        return std::bit_cast<float>((static_cast<std::uint32_t>(bin) + lowest + 1) << dropped);
+        return std::bit_cast<float>((static_cast<std::int32_t>(bin) + lowest + 1) << dropped);
     }
 
     std::array<std::uint16_t, bins> counts_{};

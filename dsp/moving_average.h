@@ -15,13 +15,14 @@ class MovingAverage {
 public:
     MovingAverage(Duration window, double hop_seconds)
         : last_(static_cast<std::size_t>(std::max(
-              1L, std::lround(std::chrono::duration<double>(window).count() / hop_seconds)))) {}
+              1L, std::lround(std::chrono::duration<double>(window).count() / hop_seconds)))),
+          hops_(static_cast<double>(last_.size())) {}
 
     Power operator()(Power power) noexcept {
         sum_ += static_cast<double>(power) - static_cast<double>(last_[at_]);
         last_[at_] = power;
         if (++at_ == last_.size()) at_ = 0;
-        return static_cast<Power>(std::max(0.0, sum_) / static_cast<double>(last_.size()));
+        return static_cast<Power>(std::max(0.0, sum_) / hops_);
     }
 
     void reset() noexcept {
@@ -37,6 +38,7 @@ public:
 
 private:
     std::vector<Power> last_;
+    double hops_;
     std::size_t at_ = 0;
     double sum_ = 0;  // of floats: exact enough for days
 };

@@ -4,8 +4,10 @@
 #include "dsp/biquad.h"
 #include "dsp/dc_blocker.h"
 #include "dsp/detector_settings.h"
+#include "dsp/in_series.h"
 
 #include <algorithm>
+#include <array>
 #include <span>
 
 namespace tripline::dsp {
@@ -26,14 +28,15 @@ public:
         return low_pass_b_(low_pass_a_(high_pass_b_(high_pass_a_(without_dc_))));
     }
 
-    /// A block: `in` free of DC into `flat`, what passes into `out`. Bit for bit as one by one.
-    void operator()(std::span<const Pair> in, std::span<Pair> flat, std::span<Pair> out) noexcept {
-        if (in.empty()) return;
+    /// A block of both inputs: free of DC into `flat`, what passes into `out`. Bit for bit as one by one.
+    void operator()(std::span<const float> microphone, std::span<const float> receiver, std::span<Pair> flat,
+                    std::span<Pair> out) noexcept {
+        if (microphone.empty()) return;
         DcBlocker dc = dc_;  // in registers
-        const auto without_dc = [&](std::size_t i) { return flat[i] = dc(in[i]); };
-        in_series(high_pass_a_, high_pass_b_, low_pass_a_, low_pass_b_, without_dc, out);
+        for (std::size_t i = 0; i < microphone.size(); ++i) flat[i] = dc(Pair{microphone[i], receiver[i]});
         dc_ = dc;
         without_dc_ = flat.back();
+        in_series(std::array{&high_pass_a_, &high_pass_b_, &low_pass_a_, &low_pass_b_}, flat, out);
     }
 
     /// The last input, free of DC and not otherwise filtered.

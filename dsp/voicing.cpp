@@ -1,5 +1,6 @@
 #include "dsp/voicing.h"
 
+#include "dsp/in_series.h"
 #include "dsp/one_pole.h"
 
 #include <algorithm>
@@ -16,7 +17,7 @@ constexpr double window_seconds = 0.010;
 constexpr std::size_t most_lags = 80;
 
 /// Lags that are looked at together.
-constexpr std::size_t quads = 3;
+constexpr std::size_t quads = 4;
 constexpr std::size_t lanes = 4 * quads;
 
 Quad loaded(const float* from) noexcept {
@@ -74,28 +75,34 @@ void Voicing::push(std::span<const Pair> block) noexcept {
     odd_before_ = odd_;
     std::array<Pair, most> means;
     std::size_t count = 0;
+    Quad sum = wide(sum_);
+    int in_sum = in_sum_;
     for (const Pair sample : block) {
-        sum_ += sample;
-        if (++in_sum_ < summed_) continue;
-        means[count++] = share_ * sum_;
-        sum_ = Pair{};
-        in_sum_ = 0;
+        sum += wide(sample);
+        if (++in_sum < summed_) continue;
+        means[count++] = low(share_ * sum);
+        sum = Quad{};
+        in_sum = 0;
     }
+    sum_ = low(sum);
+    in_sum_ = in_sum;
     take(std::span(means).first(count));
 }
 
 void Voicing::take(std::span<Pair> means) noexcept {
-    for (Pair& mean : means) mean = high_pass_(mean);
-    in_series(low_pass_a_, low_pass_b_, means);
-    Pair* power = powers_.data();
-    for (const Pair y : means) {
-        power_ += averaging_ * (2.0F * y * y - power_);
-        *power++ = power_;
-        odd_ = !odd_;
-        if (odd_) continue;
-        past_[at_] = past_[at_ + kept] = y[0];
+    in_series(std::array{&high_pass_, &low_pass_a_, &low_pass_b_}, means, means);
+    Quad power = wide(power_);
+    for (std::size_t i = 0; i < means.size(); ++i) {
+        const Quad y = wide(means[i]);
+        power += averaging_ * (2.0F * y * y - power);
+        powers_[i] = low(power);
+    }
+    power_ = low(power);
+    for (std::size_t i = odd_ ? 0 : 1; i < means.size(); i += 2) {
+        past_[at_] = past_[at_ + kept] = means[i][0];
         at_ = (at_ + 1) % kept;
     }
+    odd_ = odd_ != (means.size() % 2 == 1);
 }
 
 Voicing::Moment Voicing::after(std::size_t samples) const noexcept {

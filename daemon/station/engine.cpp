@@ -22,6 +22,11 @@ bool all_finite(std::span<const float> samples) noexcept {
     return largest < exponent;
 }
 
+bool finite_between(const Block& block, std::size_t from, std::size_t to) noexcept {
+    return all_finite(dsp::stretch(block.microphone, from, to - from)) &&
+           all_finite(dsp::stretch(block.receiver, from, to - from));
+}
+
 }  // namespace
 
 Engine::Engine(const Settings& settings, Hertz rate)
@@ -32,8 +37,10 @@ Engine::Engine(const Settings& settings, Hertz rate)
 
 void Engine::process(const Block& block, EventSink& sink) noexcept {
     const dsp::DenormalsOff denormals_off;
+    const bool sound = all_finite(block.microphone) && all_finite(block.receiver);
     std::size_t done = 0;
     const auto carry_to = [&](std::size_t frame) {
+        if (!sound) finite_ = finite_ && finite_between(block, done, frame);
         carry(block, done, frame);
         now_ += Frames{static_cast<std::int64_t>(frame - done)};
         done = frame;
@@ -47,8 +54,6 @@ void Engine::process(const Block& block, EventSink& sink) noexcept {
 
 /// Frames of a block within a hop through the audio path, which may write over them.
 void Engine::carry(const Block& block, std::size_t from, std::size_t to) noexcept {
-    const auto part = [&](auto samples) { return samples.empty() ? samples : samples.subspan(from, to - from); };
-    finite_ = finite_ && all_finite(part(block.microphone)) && all_finite(part(block.receiver));
     if (!block.transmitter.empty()) {
         for (std::size_t i = from; i < to; ++i) block.transmitter[i] = transmit_path_(block.microphone[i], lines_.ptt);
     }

@@ -102,6 +102,7 @@ void Logic::count_quiet(const dsp::Heard& heard, Frames since) noexcept {
 }
 
 void Logic::enter(Standing standing) noexcept {
+    if (standing == standing_) return;
     if (standing.lock.quiet && !standing_.lock.quiet) quiet_for_ = {};
     if (standing.state != standing_.state) entered_ = now_;
     standing_ = standing;

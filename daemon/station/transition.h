@@ -57,9 +57,9 @@ constexpr Reason forbids(const Conditions& c) {
 
 /// What asks for the air now; none when nothing does, or something forbids it.
 constexpr Reason asks(Lock lock, const Conditions& c) {
+    if (c.mode != Mode::keyed && !c.voice) return Reason::none;
     if (lock.any() || forbids(c) != Reason::none) return Reason::none;
-    if (c.mode == Mode::keyed) return Reason::forced;
-    return c.voice ? Reason::voice : Reason::none;
+    return c.mode == Mode::keyed ? Reason::forced : Reason::voice;
 }
 
 /// Why the station has to leave the air, or the way to it; none while it may go on.
@@ -84,7 +84,7 @@ constexpr Lock lock_after(Lock lock, const Conditions& c) {
 /// Where the state goes under the lock that holds now.
 constexpr Step state_after(State from, Lock lock, const Conditions& c) {
     const Reason ask = asks(lock, c);
-    const Reason end = ends(lock, c);
+    const Reason end = from == State::rest ? Reason::none : ends(lock, c);
     const auto to = [&](State state, Reason reason) { return Step{{state, lock}, reason}; };
     const bool asked = ask != Reason::none;
     const bool ended = end != Reason::none;

@@ -3,6 +3,7 @@
 
 #include <gtest/gtest.h>
 
+#include <algorithm>
 #include <numbers>
 #include <random>
 #include <vector>
@@ -63,13 +64,14 @@ TEST_P(TheVoiceBand, PassesABlockAsItPassesSampleAfterSample) {
     VoiceBand one_by_one({}, Hertz{GetParam()});
     VoiceBand in_blocks({}, Hertz{GetParam()});
     for (int i = 0; i < 500; ++i) {
-        std::vector<Pair> in(random() % 20);
-        for (Pair& sample : in) sample = Pair{noise(random), noise(random)};
-        std::vector<Pair> flat(in.size());
-        std::vector<Pair> out(in.size());
-        in_blocks(in, flat, out);
-        for (std::size_t n = 0; n < in.size(); ++n) {
-            const Pair passed = one_by_one(in[n]);
+        std::vector<float> microphone(random() % 20);
+        std::vector<float> receiver(microphone.size());
+        for (std::vector<float>* sound : {&microphone, &receiver}) std::ranges::generate(*sound, [&] { return noise(random); });
+        std::vector<Pair> flat(microphone.size());
+        std::vector<Pair> out(microphone.size());
+        in_blocks(microphone, receiver, flat, out);
+        for (std::size_t n = 0; n < out.size(); ++n) {
+            const Pair passed = one_by_one(Pair{microphone[n], receiver[n]});
             for (int input : {0, 1}) {
                 ASSERT_EQ(out[n][input], passed[input]) << "seed " << seed;
                 ASSERT_EQ(flat[n][input], one_by_one.without_dc()[input]) << "seed " << seed;
