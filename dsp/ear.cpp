@@ -40,12 +40,15 @@ Ear::Ear(const DetectorSettings& settings, Hertz rate, Hertz pitch_rate, double 
 void Ear::filter(std::span<const float> microphone, std::span<const float> receiver) noexcept {
     frames_ = microphone.size();
     const std::span<const float> other = receiver.empty() ? std::span(silence).first(frames_) : receiver;
-    band_(microphone, other, std::span(flat_).first(frames_), std::span(passed_).first(frames_));
+    Envelope envelope = envelope_;  // in registers
+    band_(microphone, other, std::span(flat_).first(frames_), [&](std::size_t i, Pair passed) {
+        peaks_[i] = envelope(passed);
+        averages_[i] = envelope.average();
+    });
+    envelope_ = envelope;
 }
 
 void Ear::end_hop(const Voicing::Moment& low, Sounds& sounds) noexcept {
-    sounds.peak = envelope_.peak();
-    sounds.average = envelope_.average();
     sounds.low = low.power;
     sounds.place = low.place;
     for (std::size_t i = 0; i < means_.size(); ++i) sounds.means[i] = means_[i](sounds.average[0]);

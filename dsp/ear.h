@@ -90,19 +90,18 @@ private:
 
     std::size_t frame_ = 0;   // of the hop
     std::size_t frames_ = 0;  // of the last block, and what became of it:
-    std::array<Pair, most> flat_{}, passed_{};
+    std::array<Pair, most> flat_{}, peaks_{}, averages_{};
     std::array<Sounds, most / shortest_hop + 1> sounds_{};
 };
 
 template <typename After> std::span<const Sounds> Ear::end_hops(After after) noexcept {
     std::size_t count = 0;
-    std::size_t at = 0;
     for (std::size_t end = left(); end <= frames_; end += hop_) {
-        envelope_(std::span(passed_).subspan(at, end - at));
-        end_hop(after(end), sounds_[count++]);
-        at = end;
+        Sounds& sounds = sounds_[count++];
+        sounds.peak = peaks_[end - 1];
+        sounds.average = averages_[end - 1];
+        end_hop(after(end), sounds);
     }
-    envelope_(std::span(passed_).subspan(at, frames_ - at));
     frame_ = (frame_ + frames_) % hop_;
     return std::span(sounds_).first(count);
 }

@@ -6,7 +6,6 @@
 #include "dsp/pair.h"
 
 #include <algorithm>
-#include <span>
 
 namespace tripline::dsp {
 
@@ -21,40 +20,31 @@ public:
           decay_(decay_per_step(settings.release, 1 / rate.value)) {}
 
     /// Samples in, powers out (1.0 is a full-scale sine).
-    Pair operator()(Pair x) noexcept {
+    Pair operator()(Pair sample) noexcept {
+        const Quad x = wide(sample);
         average_ += attack_ * (2.0F * x * x - average_);
         peak_ = larger(average_, decay_ * peak_);
-        return peak_;
+        return peak();
     }
 
-    /// A block. Bit for bit as one by one.
-    void operator()(std::span<const Pair> block) noexcept {
-        Quad average = wide(average_);
-        Quad peak = wide(peak_);
-        for (const Pair sample : block) {
-            const Quad x = wide(sample);
-            average += attack_ * (2.0F * x * x - average);
-            peak = larger(average, decay_ * peak);
-        }
-        average_ = low(average);
-        peak_ = low(peak);
-    }
-
-    Pair peak() const noexcept { return peak_; }
+    Pair peak() const noexcept { return low(peak_); }
     /// The average alone, without the held peak.
-    Pair average() const noexcept { return average_; }
+    Pair average() const noexcept { return low(average_); }
 
-    void reset() noexcept { average_ = peak_ = Pair{}; }
+    void reset() noexcept { average_ = peak_ = Quad{}; }
     template <typename Visit> void memory(Visit& visit) {
-        visit(average_);
-        visit(peak_);
+        for (Quad* power : {&average_, &peak_}) {
+            Pair both_inputs = low(*power);
+            visit(both_inputs);
+            *power = wide(both_inputs);
+        }
     }
 
 private:
     float attack_;
     float decay_;
-    Pair average_{};
-    Pair peak_{};
+    Quad average_{};  // its low half
+    Quad peak_{};
 };
 
 }  // namespace tripline::dsp

@@ -28,15 +28,15 @@ public:
         return low_pass_b_(low_pass_a_(high_pass_b_(high_pass_a_(without_dc_))));
     }
 
-    /// A block of both inputs: free of DC into `flat`, what passes into `out`. Bit for bit as one by one.
-    void operator()(std::span<const float> microphone, std::span<const float> receiver, std::span<Pair> flat,
-                    std::span<Pair> out) noexcept {
+    /// A block of both inputs, free of DC into `flat`; `out(i, sample)` takes what passes. Bit for bit as one by one.
+    template <typename Out>
+    void operator()(std::span<const float> microphone, std::span<const float> receiver, std::span<Pair> flat, Out out) noexcept {
         if (microphone.empty()) return;
         DcBlocker dc = dc_;  // in registers
-        for (std::size_t i = 0; i < microphone.size(); ++i) flat[i] = dc(Pair{microphone[i], receiver[i]});
+        const auto in = [&](std::size_t i) { return flat[i] = dc(Pair{microphone[i], receiver[i]}); };
+        in_series(std::array{&high_pass_a_, &high_pass_b_, &low_pass_a_, &low_pass_b_}, microphone.size(), in, out);
         dc_ = dc;
         without_dc_ = flat.back();
-        in_series(std::array{&high_pass_a_, &high_pass_b_, &low_pass_a_, &low_pass_b_}, flat, out);
     }
 
     /// The last input, free of DC and not otherwise filtered.

@@ -90,7 +90,9 @@ void Voicing::push(std::span<const Pair> block) noexcept {
 }
 
 void Voicing::take(std::span<Pair> means) noexcept {
-    in_series(std::array{&high_pass_, &low_pass_a_, &low_pass_b_}, means, means);
+    in_series(
+        std::array{&high_pass_, &low_pass_a_, &low_pass_b_}, means.size(), [&](std::size_t i) { return means[i]; },
+        [&](std::size_t i, Pair passed) { means[i] = passed; });
     Quad power = wide(power_);
     for (std::size_t i = 0; i < means.size(); ++i) {
         const Quad y = wide(means[i]);
