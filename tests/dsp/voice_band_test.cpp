@@ -69,7 +69,7 @@ TEST_P(TheVoiceBand, PassesABlockAsItPassesSampleAfterSample) {
         for (std::vector<float>* sound : {&microphone, &receiver}) std::ranges::generate(*sound, [&] { return noise(random); });
         std::vector<Pair> flat(microphone.size());
         std::vector<Pair> out(microphone.size());
-        in_blocks(microphone, receiver, flat, out);
+        in_blocks(microphone, receiver, flat, [&](std::size_t n, Pair passed) { out[n] = passed; });
         for (std::size_t n = 0; n < out.size(); ++n) {
             const Pair passed = one_by_one(Pair{microphone[n], receiver[n]});
             for (int input : {0, 1}) {
