@@ -27,7 +27,7 @@ void add_gate(Catalogue& catalogue) {
         "Keeps a voice near the opening level from chattering.");
     gate.number(
         "voice_peak_dbfs", {-60, 0}, [](auto& s) -> auto& { return s.station.detector.evidence.clutter.voice_peak; },
-        "The operator's peaks in the voice band, until the station has heard them.",
+        "The operator's peaks in the voice band, until the station has heard them; in a quiet room it expects less.",
         "Other sounds of the room lift the threshold up to 6 dB under it: a voice much softer than this can be "
         "held off after a loud noise. tripline setup measures it.");
     gate.number(

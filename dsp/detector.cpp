@@ -53,7 +53,7 @@ Detector::Detector(const DetectorSettings& settings, Hertz rate)
       steadiness_{Steadiness(settings.evidence.hum_50, hop_seconds_),
                   Steadiness(settings.evidence.hum_60, hop_seconds_),
                   Steadiness(settings.evidence.drone, hop_seconds_)},
-      operator_(settings.evidence.clutter.voice_peak) {}
+      operator_(settings.evidence.clutter, hop_seconds_) {}
 
 void Detector::receiver_muted(bool muted) noexcept {
     if (muted_ && !muted) blanking_.receiver_unmuted();
@@ -136,6 +136,7 @@ void Detector::judge() noexcept {
     m.leak = power[0] - left.power + left.leak;
     m.floor = floor_(left.average, canceller_ && canceller_->sure() ? 0.0F : left.leak);
 
+    operator_.surroundings(m.floor, m.receiver, weighed_.coupling);
     weighed_.fast = std::max(0.0F, left.average - left.leak);
     m.remainder = weighed_.remainder = std::max(0.0F, left.power - left.leak);
     m.threshold = threshold();
@@ -167,7 +168,8 @@ bool Detector::begins(Power leak, bool talks) noexcept {
 bool Detector::murmurs() noexcept {
     const bool silent = loudspeaker_silent();
     const Pair power = silent ? Pair{sounds_.low[0], 0} : sounds_.low;
-    const bool may = murmur_.follow(power, sounds_.low_balance, heard_.held || silent, heard_.held, operator_.peak());
+    const bool may = murmur_.follow(power, sounds_.low_balance, heard_.held || silent, heard_.held,
+                                    operator_.known_peak());
     weighed_.murmur = murmur_.weighed();
     const bool looking = periodicity_ > 0 || hops_since_look_ > 0;
     const bool goes_on = looking && weighed_.remainder > heard_.measures.threshold;

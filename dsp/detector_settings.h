@@ -77,7 +77,10 @@ struct ClutterSettings {
     Decibels wary{7};                ///< clutter this far above the floor: sounds must show pitch
     double fade_db_per_s = 0.3;      ///< how fast it is forgotten
     double settle_db_per_s = 3.0;    ///< how fast the caution at the start fades
-    Dbfs voice_peak{-18};            ///< the operator's peaks, until they have been heard
+    Dbfs voice_peak{-18};            ///< the operator's peaks, until they have been heard,
+    Decibels voice_over_floor{34};   ///< but no further than this above the floor
+    Dbfs voice_least{-32};           ///< or this, or
+    Decibels voice_over_leak{8};     ///< this above the receiver's peaks at the microphone
     bool operator==(const ClutterSettings&) const = default;
 };
 

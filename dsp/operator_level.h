@@ -1,28 +1,60 @@
 // Remembers how loud the operator speaks.
 #pragma once
 
+#include "dsp/detector_settings.h"
 #include "dsp/units.h"
 
+#include <algorithm>
 #include <cmath>
 
 namespace tripline::dsp {
 
-/// The peak power of the operator's spells: each spell moves it half way, in decibels.
+/// The peak power of the operator's spells: each spell moves it half way, in decibels. Until
+/// the first it is a guess: the expected level, or in a quieter room what a voice at the microphone
+/// stands over it, but no less than a soft voice has and over the loudspeaker.
 class OperatorLevel {
 public:
-    explicit OperatorLevel(Dbfs expected) : expected_(to_power(expected)) { reset(); }
-
-    void heard(Power peak) noexcept {
-        if (peak > 0) level_ = std::sqrt(level_ * peak);
+    OperatorLevel(const ClutterSettings& settings, double hop_seconds)
+        : expected_(to_power(settings.voice_peak)),
+          least_(to_power(settings.voice_least)),
+          over_floor_(static_cast<float>(to_ratio(settings.voice_over_floor))),
+          over_leak_(static_cast<float>(to_ratio(settings.voice_over_leak))),
+          fade_(static_cast<float>(std::pow(10.0, -settings.fade_db_per_s / 10 * hop_seconds))) {
+        reset();
     }
-    Power peak() const noexcept { return level_; }
 
-    void reset() noexcept { level_ = expected_; }
-    template <typename Visit> void memory(Visit& visit) { visit(level_); }
+    /// What is heard of the room and the receiver, and how much of the latter leaks. One call a hop.
+    void surroundings(Power floor, Power receiver, float coupling) noexcept {
+        receiver_ = std::max(receiver, fade_ * receiver_);
+        if (!known_) level_ = std::min(expected_, std::max({least_, over_floor_ * floor, over_leak_ * coupling * receiver_}));
+    }
+    void heard(Power peak) noexcept {
+        if (!(peak > 0)) return;
+        level_ = std::sqrt(level_ * peak);
+        known_ = true;
+    }
+
+    Power peak() const noexcept { return level_; }
+    /// The same, but until he has been heard as expected, whatever the room.
+    Power known_peak() const noexcept { return known_ ? level_ : expected_; }
+
+    void reset() noexcept {
+        level_ = expected_;
+        receiver_ = 0;
+        known_ = false;
+    }
+    template <typename Visit> void memory(Visit& visit) {
+        visit(level_);
+        visit(receiver_);
+        visit(known_);
+    }
 
 private:
-    Power expected_;
+    Power expected_, least_;
+    float over_floor_, over_leak_, fade_;
     Power level_ = 0;
+    Power receiver_ = 0;  // its peaks
+    bool known_ = false;
 };
 
 }  // namespace tripline::dsp

@@ -1,5 +1,6 @@
 #include "dsp/onset.h"
 
+#include "dsp/operator_level.h"
 #include "dsp/spell.h"
 #include "dsp/voicing.h"
 
@@ -152,6 +153,29 @@ TEST(TheSpell, IsOfOneVoiceOnlyWithAClearPitch) {
     EXPECT_FALSE(spell.clear()) << "a crowd";
     for (int i = 0; i < 200; ++i) spell(1, true, 0.95F);
     EXPECT_TRUE(spell.clear());
+}
+
+double guess(OperatorLevel& level, double floor_dbfs, double receiver_dbfs) {
+    level.surroundings(to_power(Dbfs{floor_dbfs}), to_power(Dbfs{receiver_dbfs}), 0.1F);
+    return to_dbfs(level.peak()).value;
+}
+
+TEST(TheOperatorsLevel, IsGuessedFromRoomAndLoudspeakerUntilItHasBeenHeard) {
+    OperatorLevel level({}, hop);
+    EXPECT_NEAR(guess(level, -45, -100), -18, 0.01) << "in a loud room no more than expected";
+    EXPECT_NEAR(guess(level, -65, -100), -31, 0.01);
+    EXPECT_NEAR(guess(level, -80, -100), -32, 0.01) << "no less than a soft voice has";
+    EXPECT_NEAR(guess(level, -80, -25), -27, 0.01) << "over the loudspeaker";
+    EXPECT_NEAR(guess(level, -80, -100), -27, 0.01) << "which is remembered for a while";
+    EXPECT_NEAR(to_dbfs(level.known_peak()).value, -18, 0.01);
+}
+
+TEST(TheOperatorsLevel, OnceHeardDoesNotFollowTheRoom) {
+    OperatorLevel level({}, hop);
+    guess(level, -65, -100);
+    level.heard(to_power(Dbfs{-27}));
+    EXPECT_NEAR(guess(level, -80, -100), -29, 0.01) << "each spell moves it half way";
+    EXPECT_EQ(level.known_peak(), level.peak());
 }
 
 TEST(TheSpell, IsSteadyWithoutSyllables) {

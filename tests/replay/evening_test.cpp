@@ -42,12 +42,11 @@ TEST(TheEvening, IsKeyedAtEveryOverAndNowhereElse) {
     EXPECT_NE(report.find("3 overs, 0 missed, 0 torn, 0 false keys, 0 held on"), std::string::npos) << report;
 }
 
-// Without anti-trip the far station is a loud sound of the room, after which a soft voice is held off
-// unless the station knows how loud the operator is.
-TEST(TheEvening, IsNotTornWithoutTheReceiverWhenTheOperatorsLevelIsKnown) {
+// Without anti-trip the far station is a loud sound of the room, after which a soft voice must not be held off.
+TEST(TheEvening, IsNotTornWithoutTheReceiver) {
     int code = -1;
     const std::string unknown = run({"--labels", labels, "--no-receiver"}, code);
-    EXPECT_NE(unknown.find("0 missed, 1 torn"), std::string::npos) << unknown;
+    EXPECT_NE(unknown.find("0 missed, 0 torn"), std::string::npos) << unknown;
     const std::string known = run({"--labels", labels, "--no-receiver", "--set", "gate.voice_peak_dbfs=-24"}, code);
     EXPECT_NE(known.find("0 missed, 0 torn"), std::string::npos) << known;
 }
