@@ -59,7 +59,7 @@ private:
         next_ = (next_ + 1) % ratios_.size();
         known_ = std::min(known_ + 1, ratios_.size());
         auto sorted = ratios_;
-        const auto end = sorted.begin() + static_cast<std::ptrdiff_t>(known_);
+        const auto end = sorted.begin() + static_cast<std::ptrdiff_t>(std::min(known_, sorted.size()));
         std::sort(sorted.begin(), end);
         const float middle = sorted[known_ / 2];
         const float high = sorted[known_ * 5 / 6];
