@@ -39,7 +39,7 @@ Ear::Ear(const DetectorSettings& settings, Hertz rate, Hertz pitch_rate, double 
 
 void Ear::filter(std::span<const float> microphone, std::span<const float> receiver) noexcept {
     frames_ = microphone.size();
-    const std::span<const float> other = receiver.empty() ? std::span(silence).first(frames_) : receiver;
+    const std::span<const float> other = receiver.size() < frames_ ? std::span(silence).first(frames_) : receiver;
     Envelope envelope = envelope_;  // in registers
     band_(microphone, other, std::span(flat_).first(frames_), [&](std::size_t i, Pair passed) {
         peaks_[i] = envelope(passed);

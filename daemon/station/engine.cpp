@@ -54,10 +54,10 @@ void Engine::process(const Block& block, EventSink& sink) noexcept {
 
 /// Frames of a block within a hop through the audio path, which may write over them.
 void Engine::carry(const Block& block, std::size_t from, std::size_t to) noexcept {
-    if (!block.transmitter.empty()) {
+    if (block.transmitter.size() >= to) {
         for (std::size_t i = from; i < to; ++i) block.transmitter[i] = transmit_path_(block.microphone[i], lines_.ptt);
     }
-    if (!block.loudspeaker.empty()) {
+    if (block.loudspeaker.size() >= to) {
         for (std::size_t i = from; i < to; ++i) block.loudspeaker[i] = loudspeaker_path_(at(block.receiver, i), lines_.mute);
     }
 }
