@@ -156,13 +156,13 @@ ExitCode tune_recordings(const TuneOptions& options) {
     for (const auto& file : options.files) material.sources.push_back(options.sound.source(file));
     {
         Progress progress("tune");
-        map.cells = tune::try_all(material.sources, material.labels, *settings, std::max(1U, std::thread::hardware_concurrency()),
+        map.cells = tune::explore(material.sources, material.labels, *settings, std::max(1U, std::thread::hardware_concurrency()),
                                   [&](double share) { progress.show(share); });
     }
     const auto robust = tune::most_robust(map);
     const auto choice = robust ? *robust : tune::least_bad(map);
     const std::size_t chosen = choice.row * map.columns() + choice.column;
-    check_by_replay(material.replayed((*settings)[chosen]), map.cells[chosen]);
+    check_by_replay(material.replayed((*settings)[chosen]), map.cells[chosen].score);
     std::cout << map_text(map, choice) << '\n';
     if (!options.plot.empty()) write_file(options.plot, map_picture(map, choice));
     if (!robust) {

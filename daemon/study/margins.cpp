@@ -93,7 +93,7 @@ std::string margins(const black_box::KeptSound& kept, const std::vector<logbook:
     const TemporarySound sound(kept);
     tune::Map map = map_around(kept.in_force.station.detector);
     constexpr unsigned workers = 1;  // the station comes first
-    map.cells = tune::try_all({sound.source()}, labels_of(right, sound.source()), all_of(map, kept.in_force), workers, progress);
+    map.cells = tune::explore({sound.source()}, labels_of(right, sound.source()), all_of(map, kept.in_force), workers, progress);
     const auto robust = tune::most_robust(map);
     const tune::Choice choice = robust ? *robust : tune::least_bad(map);
     Json answer;

@@ -1,5 +1,6 @@
 #include "daemon/tune/audience.h"
 
+#include "daemon/tune/share_out.h"
 #include "dsp/denormals.h"
 #include "dsp/ear.h"
 
@@ -10,7 +11,6 @@ namespace tripline::tune {
 namespace {
 
 constexpr std::size_t blocks_a_page = 64;
-constexpr std::size_t least_in_a_part = 16;
 
 class Kept final : public station::EventSink {
 public:
@@ -52,20 +52,29 @@ private:
 
 class Audience::Loner {
 public:
-    Loner(const station::Settings& settings, Hertz rate) : engine_(settings, rate), book_(rate) {}
+    Loner(const station::Settings& settings, Hertz rate, const Speech& speech) : engine_(settings, rate), book_(rate), rate_(rate) {
+        if (speech) referee_.emplace(*speech, replay::timing_of(settings));
+    }
 
     void take(const Page& page) {
+        if (given_up_) return;
         kept_.events.clear();
         engine_.process({.microphone = page.microphone, .receiver = page.receiver}, kept_);
         for (const auto& event : kept_.events) book_.take(event);
+        if (referee_) given_up_ = referee_->look(book_.spells(), to_duration(engine_.now(), rate_), seen_);
     }
     void close(Frames end) { book_.close(end); }
     const std::vector<replay::Spell>& spells() const { return book_.spells(); }
+    const std::optional<replay::MistakeKind>& given_up() const { return given_up_; }
 
 private:
     station::Engine engine_;
     replay::SpellBook book_;
     Kept kept_;
+    std::optional<Referee> referee_;
+    Referee::Seen seen_;
+    std::optional<replay::MistakeKind> given_up_;
+    Hertz rate_;
 };
 
 /// Settings that differ in nothing but their Variant.
@@ -85,13 +94,13 @@ Page read_page(replay::Recording& recording) {
     return page;
 }
 
-Audience::Audience(const std::vector<station::Settings>& settings, Hertz rate, unsigned workers)
-    : spells_(settings.size()) {
+Audience::Audience(const std::vector<station::Settings>& settings, Hertz rate, unsigned workers, const Speech& speech)
+    : workers_(std::max(1U, workers)), outcomes_(settings.size()) {
     std::vector<Kin> kins;
     for (std::size_t i = 0; i < settings.size(); ++i) {
         const auto& leak = settings[i].detector.leak;
         if (leak.enabled && leak.method == dsp::AntiTrip::echo) {
-            spells_[i] = &loners_.emplace_back(std::make_unique<Loner>(settings[i], rate))->spells();
+            add_loner(i, settings[i], rate, speech);
             continue;
         }
         const station::Settings common = without_variant(settings[i]);
@@ -99,21 +108,21 @@ Audience::Audience(const std::vector<station::Settings>& settings, Hertz rate, u
         if (kin == kins.end()) kin = kins.insert(kin, Kin{common, {}});
         kin->settings.push_back(i);
     }
-    for (const Kin& kin : kins) add_kin(settings, kin, rate, workers);
+    for (const Kin& kin : kins) add_kin(settings, kin, rate, speech);
 }
 
 Audience::~Audience() = default;
 
-void Audience::add_kin(const std::vector<station::Settings>& settings, const Kin& kin, Hertz rate, unsigned workers) {
-    const std::size_t size = std::max(least_in_a_part, (kin.settings.size() + workers - 1) / workers);
-    const std::size_t ear = ear_for(kin.common.detector, rate);
-    for (std::size_t from = 0; from < kin.settings.size(); from += size) {
-        const std::size_t to = std::min(from + size, kin.settings.size());
-        std::vector<station::Settings> some;
-        for (std::size_t i = from; i < to; ++i) some.push_back(settings[kin.settings[i]]);
-        const auto& flock = flocks_.emplace_back(std::make_unique<Part>(Part{Flock(some, rate), ear}))->flock;
-        for (std::size_t i = from; i < to; ++i) spells_[kin.settings[i]] = &flock.spells(i - from);
-    }
+void Audience::add_loner(std::size_t setting, const station::Settings& settings, Hertz rate, const Speech& speech) {
+    const Loner& loner = *loners_.emplace_back(std::make_unique<Loner>(settings, rate, speech));
+    outcomes_[setting] = {&loner.spells(), &loner.given_up()};
+}
+
+void Audience::add_kin(const std::vector<station::Settings>& settings, const Kin& kin, Hertz rate, const Speech& speech) {
+    std::vector<station::Settings> some;
+    for (const std::size_t i : kin.settings) some.push_back(settings[i]);
+    const auto& flock = flocks_.emplace_back(std::make_unique<Part>(Part{Flock(some, rate, speech), ear_for(kin.common.detector, rate)}))->flock;
+    for (std::size_t i = 0; i < kin.settings.size(); ++i) outcomes_[kin.settings[i]] = {&flock.spells(i), &flock.given_up(i)};
 }
 
 std::size_t Audience::ear_for(const dsp::DetectorSettings& settings, Hertz rate) {
@@ -123,13 +132,10 @@ std::size_t Audience::ear_for(const dsp::DetectorSettings& settings, Hertz rate)
     return ears_.size() - 1;
 }
 
-std::size_t Audience::ears() const { return ears_.size(); }
-void Audience::hear(std::size_t ear, const Page& page) { ears_[ear]->hear(page); }
-std::size_t Audience::parts() const { return flocks_.size() + loners_.size(); }
-
-void Audience::judge(std::size_t part, const Page& page) {
-    if (part >= flocks_.size()) return loners_[part - flocks_.size()]->take(page);
-    flocks_[part]->flock.take(ears_[flocks_[part]->ear]->heard);
+void Audience::take(const Page& page) {
+    share_out(ears_.size(), workers_, [&](std::size_t i) { ears_[i]->hear(page); });
+    for (const auto& part : flocks_) part->flock.take(ears_[part->ear]->heard, workers_);
+    share_out(loners_.size(), workers_, [&](std::size_t i) { loners_[i]->take(page); });
 }
 
 void Audience::close(Frames end) {
@@ -137,6 +143,7 @@ void Audience::close(Frames end) {
     for (auto& loner : loners_) loner->close(end);
 }
 
-const std::vector<replay::Spell>& Audience::spells(std::size_t setting) const { return *spells_[setting]; }
+const std::vector<replay::Spell>& Audience::spells(std::size_t setting) const { return *outcomes_[setting].spells; }
+const std::optional<replay::MistakeKind>& Audience::given_up(std::size_t setting) const { return *outcomes_[setting].given_up; }
 
 }  // namespace tripline::tune

@@ -24,21 +24,22 @@ Page read_page(replay::Recording& recording);
 /// since what its model makes of the sound depends on what it has decided.
 class Audience {
 public:
-    /// Throws as station::Engine does. `workers`: into how many parts to cut what is alike.
-    Audience(const std::vector<station::Settings>& settings, Hertz rate, unsigned workers);
+    using Speech = std::optional<replay::Spans>;
+
+    /// Throws as station::Engine does. `workers`: threads to share the work. With `speech`, the
+    /// operator's, each setting is given up at its first mistake.
+    Audience(const std::vector<station::Settings>& settings, Hertz rate, unsigned workers,
+             const Speech& speech = std::nullopt);
     ~Audience();
 
-    /// Each ear hears each page once, then each part judges it; different ears and different
-    /// parts from any thread.
-    std::size_t ears() const;
-    void hear(std::size_t ear, const Page& page);
-    std::size_t parts() const;
-    void judge(std::size_t part, const Page& page);
+    void take(const Page& page);
     /// The recording is over.
     void close(Frames end);
 
     /// Of the setting of that place.
     const std::vector<replay::Spell>& spells(std::size_t setting) const;
+    /// The mistake that a setting was given up for, if it was; its spells then end there.
+    const std::optional<replay::MistakeKind>& given_up(std::size_t setting) const;
 
 private:
     class Ear;
@@ -48,14 +49,20 @@ private:
         Flock flock;
         std::size_t ear;
     };
+    struct Outcome {
+        const std::vector<replay::Spell>* spells;
+        const std::optional<replay::MistakeKind>* given_up;
+    };
 
-    void add_kin(const std::vector<station::Settings>& settings, const Kin& kin, Hertz rate, unsigned workers);
+    void add_loner(std::size_t setting, const station::Settings& settings, Hertz rate, const Speech& speech);
+    void add_kin(const std::vector<station::Settings>& settings, const Kin& kin, Hertz rate, const Speech& speech);
     std::size_t ear_for(const dsp::DetectorSettings& settings, Hertz rate);
 
     std::vector<std::unique_ptr<Ear>> ears_;
     std::vector<std::unique_ptr<Part>> flocks_;
     std::vector<std::unique_ptr<Loner>> loners_;
-    std::vector<const std::vector<replay::Spell>*> spells_;
+    unsigned workers_;
+    std::vector<Outcome> outcomes_;   // of each setting, kept by its flock or loner
 };
 
 }  // namespace tripline::tune

@@ -1,10 +1,12 @@
 #include "daemon/tune/flock.h"
 
 #include "daemon/station/memory.h"
+#include "daemon/tune/share_out.h"
 #include "dsp/denormals.h"
 
 #include <algorithm>
 #include <cstring>
+#include <iterator>
 #include <map>
 #include <utility>
 
@@ -24,7 +26,9 @@ public:
 
 }  // namespace
 
-Flock::Flock(std::vector<station::Settings> settings, Hertz rate) : settings_(std::move(settings)) {
+Flock::Flock(std::vector<station::Settings> settings, Hertz rate, const std::optional<replay::Spans>& speech)
+    : settings_(std::move(settings)), seen_(settings_.size()), given_up_(settings_.size()), rate_(rate) {
+    if (speech) referee_.emplace(*speech, replay::timing_of(settings_.front()));
     for (std::size_t i = 0; i < settings_.size(); ++i) {
         variants_.push_back(variant_of(settings_[i].detector));
         engines_.push_back(std::make_unique<station::Engine>(settings_[i], rate));
@@ -49,32 +53,52 @@ Flock::Image Flock::image(std::size_t setting) const {
     return bytes;
 }
 
-void Flock::take(std::span<const dsp::Sounds> heard) {
-    const dsp::DenormalsOff denormals_off;
+void Flock::take(std::span<const dsp::Sounds> heard, unsigned workers) {
     const std::int64_t hop = engines_.front()->detector().hop().count;
     while (!heard.empty()) {
         const auto page = heard.first(std::min(heard.size(), hops_a_page));
-        std::vector<Group> done;
-        for (Group& group : groups_) run(std::move(group), page, done);
-        groups_ = std::move(done);
+        std::vector<std::vector<Group>> done(groups_.size());
+        share_out(groups_.size(), workers, [&](std::size_t i) { done[i] = run(std::move(groups_[i]), page); });
+        groups_.clear();
+        for (auto& some : done) std::ranges::move(some, std::back_inserter(groups_));
         now_ += Frames{hop * static_cast<std::int64_t>(page.size())};
         heard = heard.subspan(page.size());
+        if (referee_) give_up();
         join();
     }
 }
 
-/// Those that leave the group within the page begin it again, as a group of their own.
-void Flock::run(Group group, std::span<const dsp::Sounds> page, std::vector<Group>& done) {
+/// Those that have made a mistake leave for good.
+void Flock::give_up() {
+    const Duration now = to_duration(now_, rate_);
+    for (Group& group : groups_) {
+        const std::size_t at_work = group.members.front();
+        std::erase_if(group.members, [&](std::size_t i) {
+            given_up_[i] = referee_->look(books_[i].spells(), now, seen_[i]);
+            return given_up_[i].has_value();
+        });
+        if (!group.members.empty() && group.members.front() != at_work) hand_over(image(at_work), group.members.front());
+    }
+    std::erase_if(groups_, [](const Group& group) { return group.members.empty(); });
+}
+
+void Flock::hand_over(const Image& image, std::size_t setting) {
+    station::MemoryReader reader(image);
+    engines_[setting]->begin_at(now_);
+    engines_[setting]->memory_of_judgement(reader);
+}
+
+/// Those that leave the group within the page begin it again, as a group of their own. Touches
+/// nothing but what belongs to the members.
+std::vector<Flock::Group> Flock::run(Group group, std::span<const dsp::Sounds> page) {
+    const dsp::DenormalsOff denormals_off;
+    std::vector<Group> done;
     std::vector<Group> waiting{std::move(group)};
     for (bool first = true; !waiting.empty(); first = false) {
         Group now = std::move(waiting.back());
         waiting.pop_back();
         station::Engine& engine = *engines_[now.members.front()];
-        if (!first) {
-            station::MemoryReader reader(now.begin);
-            engine.begin_at(now_);
-            engine.memory_of_judgement(reader);
-        }
+        if (!first) hand_over(now.begin, now.members.front());
         Kept kept;
         for (const dsp::Sounds& sounds : page) {
             engine.judge_heard(sounds, kept);
@@ -87,6 +111,7 @@ void Flock::run(Group group, std::span<const dsp::Sounds> page, std::vector<Grou
         }
         done.push_back(std::move(now));
     }
+    return done;
 }
 
 /// Takes those out of the group, and returns them, that would have done otherwise in this hop.

@@ -1,9 +1,10 @@
 // How many mistakes each pair of two settings makes.
 #pragma once
 
-#include "daemon/replay/score.h"
+#include "daemon/replay/mistake.h"
 
 #include <cstddef>
+#include <optional>
 #include <string>
 #include <vector>
 
@@ -24,16 +25,24 @@ inline int mistakes(const replay::Score& score) {
     return score.missed + score.torn + score.false_keys + score.held_on;
 }
 
+/// How a setting did.
+struct Trial {
+    replay::Score score;   ///< of all recordings, unless it was given up
+    std::optional<replay::MistakeKind> given_up;   ///< at its first mistake, which was of this kind
+
+    bool good() const { return !given_up && mistakes(score) == 0; }
+};
+
 /// A cell a pair of values.
 struct Map {
     Axis across;
     Axis up;
-    std::vector<replay::Score> cells;   ///< row by row, from the lowest of `up`
+    std::vector<Trial> cells;   ///< row by row, from the lowest of `up`
 
     std::size_t columns() const { return across.values.size(); }
     std::size_t rows() const { return up.values.size(); }
-    const replay::Score& at(std::size_t column, std::size_t row) const { return cells[row * columns() + column]; }
-    bool good(std::size_t column, std::size_t row) const { return mistakes(at(column, row)) == 0; }
+    const Trial& at(std::size_t column, std::size_t row) const { return cells[row * columns() + column]; }
+    bool good(std::size_t column, std::size_t row) const { return at(column, row).good(); }
 };
 
 }  // namespace tripline::tune

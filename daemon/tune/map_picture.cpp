@@ -34,8 +34,8 @@ public:
         Svg svg(width, height, "Mistakes by " + map_.across.key + " and " + map_.up.key, style);
         svg.rect({0, 0, width, height}, "paper");
         svg.text({left, 24}, map_.up.key + " upwards, " + map_.across.key + " to the right", "name");
-        svg.text({left, 44}, "number: mistakes; empty: none; outlined: the region without,", "key");
-        svg.text({left, 60}, "dashed where the map ends; frame: the choice, with its room each way", "key");
+        svg.text({left, 44}, "empty: no mistake; number: how many; letter: the first, false key, held on, missed or torn;", "key");
+        svg.text({left, 60}, "outlined: the region without, dashed where the map ends; frame: the choice, with its room each way", "key");
         for (std::size_t row = 0; row < map_.rows(); ++row) draw_row(svg, row);
         for (std::size_t row = 0; row < map_.rows(); ++row) outline_row(svg, row);
         draw_values(svg);
@@ -51,11 +51,14 @@ private:
     }
     void draw_row(Svg& svg, std::size_t row) const {
         for (std::size_t column = 0; column < map_.columns(); ++column) {
-            const int count = mistakes(map_.at(column, row));
+            const Trial& trial = map_.at(column, row);
             const Box at = box(column, row);
-            svg.rect(at, count == 0 ? "good" : "bad");
-            if (count > 0) svg.text({at.left + cell / 2, at.top + 20}, std::to_string(count), "count", Anchor::middle);
+            svg.rect(at, trial.good() ? "good" : "bad");
+            if (!trial.good()) svg.text({at.left + cell / 2, at.top + 20}, told(trial), "count", Anchor::middle);
         }
+    }
+    static std::string told(const Trial& trial) {
+        return trial.given_up ? std::string(1, mark(trial)) : std::to_string(mistakes(trial.score));
     }
     /// Where a good cell ends at one that is not, or at the end of the map.
     void outline_row(Svg& svg, std::size_t row) const {

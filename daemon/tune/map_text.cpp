@@ -35,11 +35,21 @@ std::string figures(const Map& map, std::size_t width) {
     return line;
 }
 
+/// What the marks in the map stand for: one kind of mark besides '.' is in it, or none.
+std::string legend(const Map& map) {
+    const auto given_up = [](const Trial& trial) { return trial.given_up.has_value(); };
+    if (std::ranges::all_of(map.cells, &Trial::good)) return ". no mistake\n";
+    if (std::ranges::none_of(map.cells, given_up)) return ". no mistake, else how many, + more than nine\n";
+    return ". no mistake, else the first: f false key, h held on, m missed over, t torn over\n";
+}
+
 }  // namespace
 
-char mark(int mistakes) {
-    if (mistakes == 0) return '.';
-    return mistakes > 9 ? '+' : static_cast<char>('0' + mistakes);
+char mark(const Trial& trial) {
+    if (trial.good()) return '.';
+    if (trial.given_up) return name(*trial.given_up).front();
+    const int count = mistakes(trial.score);
+    return count > 9 ? '+' : static_cast<char>('0' + count);
 }
 
 std::string map_text(const Map& map, const Choice& choice) {
@@ -48,13 +58,13 @@ std::string map_text(const Map& map, const Choice& choice) {
     for (std::size_t row = map.rows(); row-- > 0;) {
         text += right_aligned(to_toml(map.up.values[row]), width);
         for (std::size_t column = 0; column < map.columns(); ++column) {
-            const char cell = mark(mistakes(map.at(column, row)));
+            const char cell = mark(map.at(column, row));
             const bool chosen = column == choice.column && row == choice.row;
             text += chosen ? std::string("[") + cell + ']' : std::string(" ") + cell + ' ';
         }
         text += '\n';
     }
-    return text + figures(map, width) + '\n';
+    return text + figures(map, width) + '\n' + legend(map);
 }
 
 std::string in_words(const Room& room, const Axis& axis) {

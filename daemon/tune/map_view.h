@@ -7,8 +7,7 @@
 
 namespace tripline::tune {
 
-/// Plain text: '.' where nothing goes wrong, else the number of mistakes, '+' for more than
-/// nine; the choice in brackets.
+/// Plain text: a mark a pair, the choice in brackets, and what the marks are.
 std::string map_text(const Map& map, const Choice& choice);
 
 /// The same as an SVG document: the region without a mistake outlined, dashed where the map ends,
@@ -21,7 +20,8 @@ std::string in_words(const Map& map, const Choice& choice);
 /// "8 dB"; "at least 8 dB" where the map ends.
 std::string in_words(const Room& room, const Axis& axis);
 
-/// '.', '1' to '9' or '+'.
-char mark(int mistakes);
+/// '.' where nothing goes wrong; a letter for the first mistake, of one given up there; else how
+/// many: '1' to '9' or '+'.
+char mark(const Trial& trial);
 
 }  // namespace tripline::tune

@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <tuple>
+#include <utility>
 
 namespace tripline::tune {
 namespace {
@@ -73,7 +74,8 @@ std::optional<Choice> most_robust(const Map& map) {
 }
 
 Choice least_bad(const Map& map) {
-    const auto fewest = std::ranges::min_element(map.cells, {}, mistakes);
+    const auto rank = [](const Trial& trial) { return std::pair{trial.given_up.has_value(), mistakes(trial.score)}; };
+    const auto fewest = std::ranges::min_element(map.cells, {}, rank);
     const auto at = static_cast<std::size_t>(fewest - map.cells.begin());
     return measured(map, at % map.columns(), at / map.columns());
 }

@@ -61,7 +61,7 @@ int main(int argc, char** argv) {
         };
         constexpr int times = 5;
         const Cost one = cost_of([&] { for (int i = 0; i < times; ++i) replay_once(); });
-        const Cost all = cost_of([&] { tune::try_all({source}, labels, settings, workers, {}); });
+        const Cost all = cost_of([&] { tune::explore({source}, labels, settings, workers, {}); });
         std::printf("%zu settings on %u cores: one replay %.3f s, all %.3f s: %.1f replays by the clock, %.1f of processor time\n",
                     settings.size(), workers, one.wall / times, all.wall, times * all.wall / one.wall,
                     times * all.processor / one.processor);

@@ -78,8 +78,7 @@ void expect_same(const std::vector<replay::Spell>& shared, const std::vector<rep
 void listen(Audience& audience, const replay::RecordingSource& source) {
     replay::Recording recording(source);
     for (Page page = read_page(recording); !page.microphone.empty(); page = read_page(recording)) {
-        for (std::size_t i = 0; i < audience.ears(); ++i) audience.hear(i, page);
-        for (std::size_t i = 0; i < audience.parts(); ++i) audience.judge(i, page);
+        audience.take(page);
     }
     audience.close(recording.length());
 }
@@ -106,7 +105,7 @@ TEST(AFlock, SharesEnginesAmongSettingsThatMakeNoDifference) {
     std::vector<Settings> settings(100);
     for (std::size_t i = 0; i < settings.size(); ++i) settings[i].detector.gate.open = {-90 + 0.1 * static_cast<double>(i)};
     const Hertz rate = replay::Recording(evening).rate();
-    Flock flock(settings, rate);
+    Flock flock(settings, rate, std::nullopt);
     EXPECT_EQ(flock.engines(), 1U);
     dsp::Ear ear({}, rate);
     std::vector<dsp::Sounds> heard;
@@ -119,7 +118,7 @@ TEST(AFlock, SharesEnginesAmongSettingsThatMakeNoDifference) {
             heard.push_back(sounds);
         }
     }
-    flock.take(heard);
+    flock.take(heard, 1);
     EXPECT_EQ(flock.engines(), 1U);
 }
 

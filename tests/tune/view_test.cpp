@@ -9,16 +9,31 @@ namespace {
 
 TEST(TheMap, IsReadableAsText) {
     auto map = drawn({"1...9", "1...9", "1...9"});
-    map.cells[4].missed = 12;
+    map.cells[4].score.missed = 12;
     EXPECT_EQ(map_text(map, *most_robust(map)),
               "anti_trip.coupling_db upwards, gate.open_dbfs to the right\n"
               "-16 1  .  .  .  9 \n"
               "-18 1  . [.] .  9 \n"
               "-20 1  .  .  .  + \n"
-              "    -60         -44\n");
+              "    -60         -44\n"
+              ". no mistake, else how many, + more than nine\n");
     EXPECT_EQ(in_words(map, *most_robust(map)),
               "gate.open_dbfs = -52: may move by 4 dB down, 4 dB up\n"
               "anti_trip.coupling_db = -18: may move by at least 2 dB down (the map ends there), at least 2 dB up (the map ends there)\n");
+}
+
+TEST(TheMap, TellsTheFirstMistakeOfASettingThatWasGivenUp) {
+    const auto map = drawn({"f...m", "t...m", "h...m"});
+    const auto choice = *most_robust(map);
+    EXPECT_EQ(map_text(map, choice),
+              "anti_trip.coupling_db upwards, gate.open_dbfs to the right\n"
+              "-16 f  .  .  .  m \n"
+              "-18 t  . [.] .  m \n"
+              "-20 h  .  .  .  m \n"
+              "    -60         -44\n"
+              ". no mistake, else the first: f false key, h held on, m missed over, t torn over\n");
+    for (const char* letter : {">f</text>", ">m</text>", ">t</text>", ">h</text>"})
+        EXPECT_NE(map_picture(map, choice).find(letter), std::string::npos) << letter;
 }
 
 TEST(TheMap, IsDrawnWithACellAPair) {
