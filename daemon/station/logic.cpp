@@ -56,17 +56,27 @@ void Logic::hop(Frames now, const dsp::Heard& heard, bool finite, EventSink& sin
     take_command(sink);
     take_verdict(heard, finite, sink);
     for (int steps = 0; steps < most_steps; ++steps) {
-        const State from = standing_.state;
         const Step step = next(standing_, conditions());
-        enter(step.standing);
         fresh_command_ = false;
-        if (step.standing.state == from) break;
-        Event told = event(EventKind::state);
-        told.from = from;
-        told.reason = step.reason;
-        sink.take(told);
+        if (step.standing == standing_) break;
+        const bool moved = step.standing.state != standing_.state;
+        take(step, sink);
+        if (!moved) break;
     }
 }
+
+/// Hops that change nothing don't pay for what a change takes.
+[[gnu::noinline]] void Logic::take(const Step& step, EventSink& sink) noexcept {
+    const State from = standing_.state;
+    enter(step.standing);
+    if (standing_.state == from) return;
+    Event told = event(EventKind::state);
+    told.from = from;
+    told.reason = step.reason;
+    sink.take(told);
+}
+
+[[gnu::noinline]] void Logic::tell(EventKind kind, EventSink& sink) const noexcept { sink.take(event(kind)); }
 
 void Logic::take_command(EventSink& sink) noexcept {
     if (!commanded_) return;
@@ -75,7 +85,7 @@ void Logic::take_command(EventSink& sink) noexcept {
     fresh_command_ = true;
     commanded_ = safe_pressed_ && wanted_mode_ != Mode::safe;
     safe_pressed_ = false;
-    if (mode_ != before || mode_ == Mode::keyed) sink.take(event(EventKind::mode));
+    if (mode_ != before || mode_ == Mode::keyed) tell(EventKind::mode, sink);
 }
 
 void Logic::take_verdict(const dsp::Heard& heard, bool finite, EventSink& sink) noexcept {
@@ -84,9 +94,9 @@ void Logic::take_verdict(const dsp::Heard& heard, bool finite, EventSink& sink) 
     if (!finite) {
         const bool first = now_ >= clean_at_;
         clean_at_ = now_ + quarantine_;
-        if (first) sink.take(event(EventKind::reset));
+        if (first) tell(EventKind::reset, sink);
     }
-    if (heard.voice != voice_before) sink.take(event(EventKind::voice));
+    if (heard.voice != voice_before) tell(EventKind::voice, sink);
 }
 
 /// Clicks and the station's own noises neither count as quiet nor begin the count anew.
@@ -102,7 +112,6 @@ void Logic::count_quiet(const dsp::Heard& heard, Frames since) noexcept {
 }
 
 void Logic::enter(Standing standing) noexcept {
-    if (standing == standing_) return;
     if (standing.lock.quiet && !standing_.lock.quiet) quiet_for_ = {};
     if (standing.state != standing_.state) entered_ = now_;
     standing_ = standing;

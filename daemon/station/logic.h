@@ -49,6 +49,8 @@ private:
     void take_command(EventSink& sink) noexcept;
     void take_verdict(const dsp::Heard& heard, bool finite, EventSink& sink) noexcept;
     void count_quiet(const dsp::Heard& heard, Frames since) noexcept;
+    void take(const Step& step, EventSink& sink) noexcept;
+    void tell(EventKind kind, EventSink& sink) const noexcept;
     void enter(Standing standing) noexcept;
     Conditions conditions() const noexcept;
     Event event(EventKind kind) const noexcept;

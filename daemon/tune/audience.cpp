@@ -10,7 +10,7 @@
 namespace tripline::tune {
 namespace {
 
-constexpr std::size_t blocks_a_page = 64;
+constexpr std::size_t blocks_a_page = 8;
 
 class Kept final : public station::EventSink {
 public:
@@ -31,9 +31,9 @@ public:
         return settings_.band == other.band && settings_.envelope == other.envelope && windows(settings_.evidence) == windows(other.evidence);
     }
 
-    void hear(const Page& page) {
+    std::vector<dsp::Sounds> hear(const Page& page) {
         const dsp::DenormalsOff denormals_off;
-        heard.clear();
+        std::vector<dsp::Sounds> heard;
         for (std::size_t at = 0; at < page.microphone.size(); at += dsp::Ear::most) {
             const auto part = [at](std::span<const float> sound) { return dsp::stretch(sound, at, dsp::Ear::most); };
             for (dsp::Sounds sounds : ear_.hear(part(page.microphone), part(page.receiver))) {
@@ -41,9 +41,8 @@ public:
                 heard.push_back(sounds);
             }
         }
+        return heard;
     }
-
-    std::vector<dsp::Sounds> heard;
 
 private:
     const dsp::DetectorSettings settings_;
@@ -132,9 +131,14 @@ std::size_t Audience::ear_for(const dsp::DetectorSettings& settings, Hertz rate)
     return ears_.size() - 1;
 }
 
-void Audience::take(const Page& page) {
-    share_out(ears_.size(), workers_, [&](std::size_t i) { ears_[i]->hear(page); });
-    for (const auto& part : flocks_) part->flock.take(ears_[part->ear]->heard, workers_);
+Audience::Sounds Audience::hear(const Page& page) {
+    Sounds heard(ears_.size());
+    share_out(ears_.size(), workers_, [&](std::size_t i) { heard[i] = ears_[i]->hear(page); });
+    return heard;
+}
+
+void Audience::judge(const Page& page, const Sounds& heard) {
+    for (const auto& part : flocks_) part->flock.take(heard[part->ear], workers_);
     share_out(loners_.size(), workers_, [&](std::size_t i) { loners_[i]->take(page); });
 }
 

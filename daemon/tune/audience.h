@@ -32,7 +32,11 @@ public:
              const Speech& speech = std::nullopt);
     ~Audience();
 
-    void take(const Page& page);
+    /// What each ear hears.
+    using Sounds = std::vector<std::vector<dsp::Sounds>>;
+    /// Of one page after the other; a page may be heard while the one before is judged.
+    Sounds hear(const Page& page);
+    void judge(const Page& page, const Sounds& heard);
     /// The recording is over.
     void close(Frames end);
 

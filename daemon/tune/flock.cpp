@@ -13,8 +13,8 @@
 namespace tripline::tune {
 namespace {
 
-/// About a tenth of a second.
-constexpr std::size_t hops_a_page = 200;
+/// About a fifth of a second.
+constexpr std::size_t hops_a_page = 400;
 /// More than an image usually takes.
 constexpr std::size_t image_bytes = 4096;
 

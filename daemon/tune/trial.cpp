@@ -3,6 +3,9 @@
 #include "daemon/tune/audience.h"
 
 #include <algorithm>
+#include <future>
+#include <tuple>
+#include <utility>
 
 namespace tripline::tune {
 namespace {
@@ -48,9 +51,17 @@ void try_recording(const replay::RecordingSource& source, const replay::LabelSet
     const Duration length = to_duration(recording.length(), recording.rate());
     const auto speech = replay::operator_speech(labels, source, length);
     Audience audience(round.settings(), recording.rate(), workers, until == Until::first_mistake ? std::optional(speech) : std::nullopt);
+    const auto listen = [&] {
+        Page page = read_page(recording);
+        auto heard = audience.hear(page);
+        return std::pair(std::move(page), std::move(heard));
+    };
+    const auto when = workers > 1 ? std::launch::async : std::launch::deferred;
+    auto next = std::async(when, listen);
     Frames at;
-    for (Page page = read_page(recording); !page.microphone.empty(); page = read_page(recording)) {
-        audience.take(page);
+    for (auto [page, heard] = next.get(); !page.microphone.empty(); std::tie(page, heard) = next.get()) {
+        next = std::async(when, listen);
+        audience.judge(page, heard);
         at += page.length();
         progress(at, recording.length());
     }

@@ -78,7 +78,7 @@ void expect_same(const std::vector<replay::Spell>& shared, const std::vector<rep
 void listen(Audience& audience, const replay::RecordingSource& source) {
     replay::Recording recording(source);
     for (Page page = read_page(recording); !page.microphone.empty(); page = read_page(recording)) {
-        audience.take(page);
+        audience.judge(page, audience.hear(page));
     }
     audience.close(recording.length());
 }
