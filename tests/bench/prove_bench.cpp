@@ -1,10 +1,9 @@
 // bench_prove [HOURS] [RECORDING]: so many hours of FLAC through what `tripline prove` does, and
-// decoded alone, on all cores; prints both and their ratio. Default: 1 hour of the shipped
-// recording, written anew as files of 10 minutes.
+// decoded alone, on all cores; prints both and their ratio, at the recording's own rate and at 48 kHz.
+// Default: 1 hour of the shipped recording, written anew as files of 10 minutes.
 #include "daemon/prove/run.h"
 #include "daemon/replay/recording.h"
-
-#include <sndfile.hh>
+#include "tests/bench/sound_at.h"
 
 #include <atomic>
 #include <chrono>
@@ -28,13 +27,13 @@ using Clock = std::chrono::steady_clock;
 
 constexpr double file_seconds = 600;
 
-/// Files of ten minutes, the recording over and over; gone when this is.
+/// Files of ten minutes or a little more, the recording over and over; gone when this is.
 class Files {
 public:
-    Files(const fs::path& recording, int count) {
+    Files(const fs::path& recording, int rate, int count) {
         fs::create_directories(folder_);
         const fs::path first = folder_ / "0.flac";
-        write(recording, first);
+        bench::write_at(recording, rate, file_seconds, first);
         for (int i = 0; i < count; ++i) {
             all.push_back(folder_ / (std::to_string(i) + ".flac"));
             if (i > 0) fs::copy_file(first, all.back());
@@ -47,16 +46,6 @@ public:
     std::vector<fs::path> all;
 
 private:
-    static void write(const fs::path& recording, const fs::path& to) {
-        SndfileHandle in(recording.string());
-        if (in.error() != SF_ERR_NO_ERROR) throw std::runtime_error(recording.string() + ": " + in.strError());
-        std::vector<float> samples(static_cast<std::size_t>(in.frames() * in.channels()));
-        in.readf(samples.data(), in.frames());
-        SndfileHandle out(to.string(), SFM_WRITE, SF_FORMAT_FLAC | SF_FORMAT_PCM_16, in.channels(), in.samplerate());
-        const double repeats = file_seconds * in.samplerate() / static_cast<double>(in.frames());
-        for (int i = 0; i < repeats; ++i) out.writef(samples.data(), in.frames());
-    }
-
     fs::path folder_ = fs::temp_directory_path() / ("tripline-bench-" + std::to_string(::getpid()));
 };
 
@@ -101,20 +90,24 @@ void prove_all(const std::vector<fs::path>& files, unsigned workers) {
     }
 }
 
+void compare(const Files& files, int rate) {
+    const unsigned workers = std::max(1U, std::thread::hardware_concurrency());
+    const Cost decoding = cost_of([&] { decode_all(files.all, workers); });
+    const Cost proving = cost_of([&] { prove_all(files.all, workers); });
+    std::printf("%d Hz, %zu files of 10 minutes on %u cores: decoding alone %.1f s, prove %.1f s: %.2f times the speed of "
+                "decoding by the clock, %.2f in processor time\n",
+                rate, files.all.size(), workers, decoding.wall, proving.wall, decoding.wall / proving.wall,
+                decoding.processor / proving.processor);
+}
+
 }  // namespace
 
 int main(int argc, char** argv) {
     try {
         const double hours = argc > 1 ? std::atof(argv[1]) : 1;
         const fs::path recording = argc > 2 ? argv[2] : "testdata/evening.flac";
-        const Files files(recording, std::max(1, static_cast<int>(hours * 3600 / file_seconds)));
-        const unsigned workers = std::max(1U, std::thread::hardware_concurrency());
-        const Cost decoding = cost_of([&] { decode_all(files.all, workers); });
-        const Cost proving = cost_of([&] { prove_all(files.all, workers); });
-        std::printf("%zu files of 10 minutes on %u cores: decoding alone %.1f s, prove %.1f s: %.2f times the speed of "
-                    "decoding by the clock, %.2f in processor time\n",
-                    files.all.size(), workers, decoding.wall, proving.wall, decoding.wall / proving.wall,
-                    decoding.processor / proving.processor);
+        const int count = std::max(1, static_cast<int>(hours * 3600 / file_seconds));
+        for (const int rate : bench::rates_to_show(recording)) compare(Files(recording, rate, count), rate);
         return 0;
     } catch (const std::exception& error) {
         std::fprintf(stderr, "bench_prove: %s\n", error.what());

@@ -3,11 +3,8 @@
 // two runs is the detector's alone; count_instructions.sh takes it.
 #include "dsp/denormals.h"
 #include "dsp/detector.h"
+#include "tests/bench/sound_at.h"
 
-#include <samplerate.h>
-#include <sndfile.hh>
-
-#include <cmath>
 #include <cstdio>
 #include <exception>
 #include <span>
@@ -18,28 +15,6 @@
 namespace {
 
 using namespace tripline;
-
-/// Interleaved, the microphone first. Throws std::runtime_error.
-std::vector<float> recording(const std::string& path, double rate) {
-    SndfileHandle file(path);
-    if (file.error() != SF_ERR_NO_ERROR || file.channels() != 2)
-        throw std::runtime_error(path + ": is not a readable recording of two channels");
-    std::vector<float> samples(2 * static_cast<std::size_t>(file.frames()));
-    if (file.readf(samples.data(), file.frames()) != file.frames()) throw std::runtime_error(path + ": is cut short");
-
-    const double ratio = rate / file.samplerate();
-    std::vector<float> out(2 * static_cast<std::size_t>(std::ceil(static_cast<double>(file.frames()) * ratio)));
-    SRC_DATA job{};
-    job.data_in = samples.data();
-    job.input_frames = static_cast<long>(file.frames());
-    job.data_out = out.data();
-    job.output_frames = static_cast<long>(out.size() / 2);
-    job.src_ratio = ratio;
-    if (const int error = src_simple(&job, SRC_SINC_FASTEST, 2); error != 0)
-        throw std::runtime_error(path + ": " + src_strerror(error));
-    out.resize(2 * static_cast<std::size_t>(job.output_frames_gen));
-    return out;
-}
 
 dsp::DetectorSettings settings(const std::string& method) {
     dsp::DetectorSettings settings;
@@ -67,7 +42,7 @@ int held_hops(std::span<const float> microphone, std::span<const float> receiver
 }
 
 int run(const std::string& file, double rate, const std::string& method, double seconds) {
-    const auto samples = recording(file, rate);
+    const auto samples = bench::sound_at(file, rate);
     const auto frames = static_cast<std::size_t>(std::lround(seconds * rate));
     if (2 * frames > samples.size()) throw std::runtime_error(file + ": is shorter than that");
     const auto microphone = input(samples, 0);
