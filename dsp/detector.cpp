@@ -96,7 +96,7 @@ void Detector::judge_heard(const Sounds& sounds) noexcept {
     heard_.cause = Cause::not_finite;
 }
 
-Power Detector::threshold() noexcept {
+inline Power Detector::threshold() noexcept {
     const Power floor = heard_.measures.floor;
     const Power clutter = clutter_(weighed_.fast, floor, under_voice_ * operator_.peak(), heard_.held);
     const Power own_peak = std::max(spell_.peak(), usual_peak * operator_.peak());
@@ -118,7 +118,7 @@ void Detector::take_out_receiver(std::span<const Pair> sound, Voicing& voicing) 
 }
 
 /// The microphone as the gate is to see it, by the method that is set.
-echo::Residue Detector::residue() noexcept {
+inline echo::Residue Detector::residue() noexcept {
     const Pair power = sounds_.peak;
     const Power receiver = loudspeaker_silent() ? 0.0F : power[1];
     weighed_.coupling = coupling_(sounds_.balance, heard_.held || loudspeaker_silent());
@@ -127,7 +127,7 @@ echo::Residue Detector::residue() noexcept {
     return {power[0], sounds_.average[0], leak};
 }
 
-void Detector::judge() noexcept {
+inline void Detector::judge() noexcept {
     const Pair power = sounds_.peak;
     const echo::Residue left = residue();
     Measures& m = heard_.measures;
@@ -156,7 +156,7 @@ void Detector::judge() noexcept {
 
 /// Whether the sound now has qualified as the beginning of a voice. A pitch alone is not enough where
 /// the loudspeaker may have made it, nor in a proven spell, which another talker might then keep up.
-bool Detector::begins(Power leak, bool talks) noexcept {
+inline bool Detector::begins(Power leak, bool talks) noexcept {
     const Power threshold = heard_.measures.threshold;
     const bool above = onset_.follow(weighed_.fast, threshold);
     const bool others = talks || weighed_.remainder <= leak || (heard_.held && spell_.proven());
@@ -165,7 +165,7 @@ bool Detector::begins(Power leak, bool talks) noexcept {
 }
 
 /// Looks for pitch every few hops while something may be a voice; true when it murmurs.
-bool Detector::murmurs() noexcept {
+inline bool Detector::murmurs() noexcept {
     const bool silent = loudspeaker_silent();
     const Pair power = silent ? Pair{sounds_.low[0], 0} : sounds_.low;
     const bool may = murmur_.follow(power, sounds_.low_balance, heard_.held || silent, heard_.held,
@@ -186,7 +186,7 @@ bool Detector::murmurs() noexcept {
     return murmur_(periodicity_);
 }
 
-Cause Detector::cause_of_silence(bool blanked) const noexcept {
+inline Cause Detector::cause_of_silence(bool blanked) const noexcept {
     const Measures& m = heard_.measures;
     if (blanked) return Cause::blanked;
     if (barred_) return heard_.cause;
@@ -194,7 +194,7 @@ Cause Detector::cause_of_silence(bool blanked) const noexcept {
     return m.microphone > m.threshold && weighed_.remainder <= m.threshold ? Cause::masked : Cause::quiet;
 }
 
-void Detector::watch_spell(bool was_held) noexcept {
+inline void Detector::watch_spell(bool was_held) noexcept {
     if (canceller_) watch_for_trip(was_held);
     bool steady = false;
     for (std::size_t i = 0; i < steadiness_.size(); ++i)

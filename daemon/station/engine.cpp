@@ -72,11 +72,16 @@ void Engine::end_hop(EventSink& sink) noexcept {
     const bool chain_finite = detector_.heard().cause != dsp::Cause::not_finite;
     const bool finite = finite_ && chain_finite;
     finite_ = true;
+    const State before = logic_.state();
     logic_.hop(now_, detector_.heard(), finite, sink);
     if (!finite) {
         transmit_path_.reset();
         if (chain_finite) detector_.reset();
     }
+    if (logic_.state() != before) move_lines();
+}
+
+void Engine::move_lines() noexcept {
     const Lines before = lines_;
     lines_ = logic_.lines();
     if (lines_ == before) return;

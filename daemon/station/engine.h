@@ -91,6 +91,7 @@ public:
 private:
     void carry(const Block& block, std::size_t from, std::size_t to) noexcept;
     void end_hop(EventSink& sink) noexcept;
+    void move_lines() noexcept;
 
     dsp::Detector detector_;
     Logic logic_;

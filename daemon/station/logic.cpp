@@ -55,6 +55,10 @@ void Logic::hop(Frames now, const dsp::Heard& heard, bool finite, EventSink& sin
     now_ = now;
     take_command(sink);
     take_verdict(heard, finite, sink);
+    if (idle(standing_, mode_, heard_.voice)) {
+        fresh_command_ = false;
+        return;
+    }
     for (int steps = 0; steps < most_steps; ++steps) {
         const Step step = next(standing_, conditions());
         fresh_command_ = false;
@@ -88,7 +92,7 @@ void Logic::take_command(EventSink& sink) noexcept {
     if (mode_ != before || mode_ == Mode::keyed) tell(EventKind::mode, sink);
 }
 
-void Logic::take_verdict(const dsp::Heard& heard, bool finite, EventSink& sink) noexcept {
+inline void Logic::take_verdict(const dsp::Heard& heard, bool finite, EventSink& sink) noexcept {
     const bool voice_before = heard_.voice;
     heard_ = heard;
     if (!finite) {
@@ -100,7 +104,7 @@ void Logic::take_verdict(const dsp::Heard& heard, bool finite, EventSink& sink) 
 }
 
 /// Clicks and the station's own noises neither count as quiet nor begin the count anew.
-void Logic::count_quiet(const dsp::Heard& heard, Frames since) noexcept {
+inline void Logic::count_quiet(const dsp::Heard& heard, Frames since) noexcept {
     using dsp::Cause;
     switch (heard.cause) {
         case Cause::quiet:
@@ -127,7 +131,7 @@ Clocks Logic::clocks() const noexcept {
             .unclean = std::max(Frames{}, clean_at_ - now_)};
 }
 
-Conditions Logic::conditions() const noexcept {
+inline Conditions Logic::conditions() const noexcept {
     const Clocks clock = clocks();
     return {.mode = mode_,
             .voice = heard_.voice,

@@ -133,6 +133,11 @@ constexpr Step state_after(State from, Lock lock, const Conditions& c) {
     return to(from, Reason::none);
 }
 
+/// Whether nothing is on the way and nothing asks for the air: then no other condition changes anything.
+constexpr bool idle(Standing now, Mode mode, bool voice) {
+    return now.state == State::rest && !now.lock.any() && mode != Mode::keyed && !voice;
+}
+
 /// The one transition function. A time-out and a steady tone lock the station out until
 /// the microphone has been quiet.
 constexpr Step next(Standing now, const Conditions& c) {

@@ -28,6 +28,16 @@ int lines_that_differ(Lines a, Lines b) {
     return int{a.ptt != b.ptt} + int{a.mute != b.mute} + int{a.antenna != b.antenna};
 }
 
+TEST(TheRules, ChangeNothingWhileNothingIsOnTheWayOrAsks) {
+    int idle_steps = 0;
+    for_each_step([&](Standing now, const Conditions& c, const Step& step) {
+        if (!idle(now, c.mode, c.voice)) return;
+        ASSERT_EQ(step.standing, now);
+        ++idle_steps;
+    });
+    EXPECT_EQ(idle_steps, 2 << (ConditionBits::bits - 1));   // armed or safe, all else but voice
+}
+
 TEST(TheRules, MoveOneLineAStepAtMost) {
     for_each_step([](Standing now, const Conditions&, const Step& step) {
         ASSERT_LE(lines_that_differ(lines_of(now.state), lines_of(step.standing.state)), 1);
