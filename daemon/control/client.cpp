@@ -6,6 +6,7 @@
 
 #include <array>
 #include <cerrno>
+#include <utility>
 
 namespace tripline::control {
 
@@ -17,11 +18,11 @@ void Client::receive(Duration now) {
         reader_.push({part.data(), static_cast<std::size_t>(got)});
         return;
     }
-    if (got == 0 || (errno != EAGAIN && errno != EINTR)) gone_ = true;
+    if (got == 0 || (errno != EAGAIN && errno != EINTR)) left_ = true;
 }
 
 std::optional<std::string> Client::next_line(Duration now) {
-    if (gone_) return std::nullopt;
+    if (dismissed_) return std::nullopt;
     auto line = reader_.next();
     if (reader_.too_long()) {
         dismiss(mistake("a line is too long"));
@@ -34,10 +35,20 @@ std::optional<std::string> Client::next_line(Duration now) {
     return line;
 }
 
+void Client::wait_for(const Request& request, std::future<Outcome> answer, Duration now) {
+    change_ = Change{request, std::move(answer), now + answer_within};
+}
+
+void Client::answer(Duration now) {
+    if (!change_ || (!is_known(change_->answer) && now < change_->until)) return;
+    say(control::answer(change_->request, outcome_of(std::move(change_->answer))));
+    change_.reset();
+}
+
 void Client::say(const std::string& line) {
-    if (gone_) return;
+    if (gone()) return;
     if (unsent_.size() + line.size() >= most_unsent) {
-        gone_ = true;
+        dismissed_ = true;
         return;
     }
     unsent_ += line;
@@ -46,15 +57,15 @@ void Client::say(const std::string& line) {
 }
 
 void Client::send() {
-    if (gone_ || unsent_.empty()) return;
+    if (gone() || unsent_.empty()) return;
     const ssize_t sent = ::send(socket_.get(), unsent_.data(), unsent_.size(), MSG_DONTWAIT | MSG_NOSIGNAL);
     if (sent > 0) unsent_.erase(0, static_cast<std::size_t>(sent));
-    else if (errno != EAGAIN && errno != EINTR) gone_ = true;
+    else if (errno != EAGAIN && errno != EINTR) left_ = true;
 }
 
 void Client::dismiss(const std::string& line) {
     say(line);
-    gone_ = true;
+    dismissed_ = true;
 }
 
 void Client::count_mistake() {

@@ -2,11 +2,13 @@
 #pragma once
 
 #include "daemon/control/allowance.h"
+#include "daemon/control/desk.h"
 #include "daemon/control/limits.h"
 #include "daemon/control/line_reader.h"
 #include "daemon/lines/descriptor.h"
 
 #include <cstdint>
+#include <future>
 #include <optional>
 #include <string>
 
@@ -17,7 +19,9 @@ public:
     Client(lines::Descriptor socket, Duration now) : heard_(now), socket_(std::move(socket)) {}
 
     int descriptor() const noexcept { return socket_.get(); }
-    bool gone() const noexcept { return gone_; }
+    /// Dropped for its manners: what it has still said is not heard.
+    bool dismissed() const noexcept { return dismissed_; }
+    bool gone() const noexcept { return dismissed_ || left_; }
     bool writes_wait() const noexcept { return !unsent_.empty(); }
     /// When it last said something.
     Duration heard() const noexcept { return heard_; }
@@ -26,6 +30,11 @@ public:
     void receive(Duration now);
     /// The next line within its allowance; a flood or a line too long ends the connection.
     std::optional<std::string> next_line(Duration now);
+    /// Nothing more of it is heard until its change is answered, or answer_within is over.
+    void wait_for(const Request& request, std::future<Outcome> answer, Duration now);
+    bool waits() const noexcept { return change_.has_value(); }
+    /// Says what became of its change, if that is known or was waited for too long.
+    void answer(Duration now);
     /// A line to it. One that reads too slowly is dropped.
     void say(const std::string& line);
     /// Sends what waits, as far as it goes.
@@ -41,13 +50,21 @@ public:
     std::uint64_t events_seen = 0;
 
 private:
+    struct Change {
+        Request request;
+        std::future<Outcome> answer;
+        Duration until{0};
+    };
+
     Duration heard_;
     lines::Descriptor socket_;
     LineReader reader_;
     Allowance lines_{lines_a_second, lines_at_once};
     std::string unsent_;
+    std::optional<Change> change_;
     int mistakes_ = 0;
-    bool gone_ = false;
+    bool left_ = false;  // the other end has closed; what it said before still counts
+    bool dismissed_ = false;
 };
 
 }  // namespace tripline::control

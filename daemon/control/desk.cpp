@@ -89,24 +89,38 @@ std::uint64_t Desk::events_so_far() const {
     return events_.count();
 }
 
+std::future<Outcome> Desk::put(const Request& request, const std::string& by) {
+    const std::lock_guard lock(lock_);
+    const Duration now = now_steady();
+    Asked asked{request, by, now + answer_within, std::make_shared<std::promise<Outcome>>()};
+    auto answer = asked.answer->get_future();
+    if (closed_) {
+        asked.answer->set_value({false, "the daemon is ending"});
+    } else if (!request.is_safe() && !changes_.take(now)) {
+        asked.answer->set_value({false, "too many changes at once"});
+    } else if (request.is_safe()) {
+        asked_.push_front(std::move(asked));
+    } else {
+        asked_.push_back(std::move(asked));
+    }
+    return answer;
+}
+
 Outcome Desk::ask(const Request& request, const std::string& by) {
-    std::future<Outcome> answer;
-    {
-        const std::lock_guard lock(lock_);
-        const Duration now = now_steady();
-        if (closed_) return {false, "the daemon is ending"};
-        if (!request.is_safe() && !changes_.take(now)) return {false, "too many changes at once"};
-        Asked asked{request, by, now + answer_within, std::make_shared<std::promise<Outcome>>()};
-        answer = asked.answer->get_future();
-        if (request.is_safe()) asked_.push_front(std::move(asked));
-        else asked_.push_back(std::move(asked));
-    }
-    if (answer.wait_for(answer_within) != std::future_status::ready) return {false, "the daemon did not answer in time"};
+    auto answer = put(request, by);
+    answer.wait_for(answer_within);
+    return outcome_of(std::move(answer));
+}
+
+bool is_known(const std::future<Outcome>& answer) { return answer.wait_for(Duration{0}) == std::future_status::ready; }
+
+Outcome outcome_of(std::future<Outcome> answer) {
     try {
-        return answer.get();
-    } catch (const std::future_error&) {  // it was too old when its turn came
-        return {false, "the daemon did not answer in time"};
+        if (is_known(answer)) return answer.get();
+    } catch (const std::future_error&) {
+        // it was too old when its turn came
     }
+    return {false, "the daemon did not answer in time"};
 }
 
 }  // namespace tripline::control

@@ -54,6 +54,8 @@ public:
     std::vector<logbook::Over> overs(std::size_t last) const;
     std::uint64_t levels_so_far() const;
     std::uint64_t events_so_far() const;
+    /// What the service will say, or at once why it is not even asked. See outcome_of().
+    std::future<Outcome> put(const Request& request, const std::string& by);
     /// Waits for the service, at most answer_within.
     Outcome ask(const Request& request, const std::string& by);
 
@@ -67,5 +69,9 @@ private:
     Allowance changes_{changes_a_second, changes_at_once};
     bool closed_ = false;
 };
+
+bool is_known(const std::future<Outcome>& answer);
+/// Of an answer that is known, or was waited for as long as anybody does.
+Outcome outcome_of(std::future<Outcome> answer);
 
 }  // namespace tripline::control

@@ -13,6 +13,7 @@ namespace tripline::control {
 namespace {
 
 constexpr int turn_ms = 40;  // levels come 25 times a second
+constexpr int turn_waiting_ms = 5;  // while somebody waits for the service
 constexpr std::size_t most_levels = 64;
 constexpr std::size_t most_events = 64;
 
@@ -27,12 +28,13 @@ void Server::run(const std::stop_token& stop) {
     ::pthread_setname_np(::pthread_self(), "control");
     while (!stop.stop_requested()) {
         std::vector<pollfd> sockets = waiting();
-        ::poll(sockets.data(), sockets.size(), turn_ms);
+        ::poll(sockets.data(), sockets.size(), patience());
         const Duration now = now_steady();
-        for (std::size_t i = 1; i < sockets.size(); ++i) serve(*clients_[i - 1], sockets[i].revents, now);
+        for (std::size_t i = 1; i < sockets.size(); ++i) exchange(*clients_[i - 1], sockets[i].revents, now);
+        for (const auto& client : clients_) serve(*client, now);
         if (sockets.front().revents != 0) accept(now);
         for (const auto& client : clients_) push(*client);
-        std::erase_if(clients_, [](const auto& client) { return client->gone(); });
+        std::erase_if(clients_, [](const auto& client) { return client->gone() && !client->waits(); });
     }
 }
 
@@ -40,9 +42,14 @@ std::vector<pollfd> Server::waiting() const {
     std::vector<pollfd> sockets{{.fd = listener_.descriptor(), .events = POLLIN, .revents = 0}};
     for (const auto& client : clients_) {
         const short events = client->writes_wait() ? POLLIN | POLLOUT : POLLIN;
-        sockets.push_back({.fd = client->descriptor(), .events = events, .revents = 0});
+        const int socket = client->waits() ? -1 : client->descriptor();  // of -1 poll() tells nothing
+        sockets.push_back({.fd = socket, .events = events, .revents = 0});
     }
     return sockets;
+}
+
+int Server::patience() const {
+    return std::ranges::any_of(clients_, [](const auto& client) { return client->waits(); }) ? turn_waiting_ms : turn_ms;
 }
 
 void Server::accept(Duration now) {
@@ -62,16 +69,24 @@ void Server::make_room() {
     dropped_.fetch_add(1, std::memory_order_relaxed);
 }
 
-void Server::serve(Client& client, short happened, Duration now) {
+void Server::exchange(Client& client, short happened, Duration now) {
     if ((happened & POLLOUT) != 0) client.send();
-    if ((happened & (POLLIN | POLLHUP | POLLERR)) == 0) return;
-    client.receive(now);
-    if (client.gone()) return;  // left by itself
-    while (const auto line = client.next_line(now)) take(client, *line);
-    if (client.gone()) dropped_.fetch_add(1, std::memory_order_relaxed);
+    if ((happened & (POLLIN | POLLHUP | POLLERR)) != 0) client.receive(now);
 }
 
-void Server::take(Client& client, const std::string& line) {
+/// One client's change keeps no other waiting, least of all one that says safe.
+void Server::serve(Client& client, Duration now) {
+    if (client.dismissed()) return;
+    client.answer(now);
+    while (!client.waits()) {
+        const auto line = client.next_line(now);
+        if (!line) break;
+        take(client, *line, now);
+    }
+    if (client.dismissed()) dropped_.fetch_add(1, std::memory_order_relaxed);
+}
+
+void Server::take(Client& client, const std::string& line, Duration now) {
     const Parsed parsed = parse(line);
     if (const auto* wrong = std::get_if<std::string>(&parsed)) {
         client.say(mistake(*wrong));
@@ -87,7 +102,9 @@ void Server::take(Client& client, const std::string& line) {
         client.wants_events = request.on;
         client.events_seen = desk_.events_so_far();
     }
-    client.say(reply(desk_, request, "the control socket"));
+    constexpr auto by = "the control socket";
+    if (changes(request.verb)) client.wait_for(request, desk_.put(request, by), now);
+    else client.say(reply(desk_, request, by));
 }
 
 void Server::push(Client& client) {

@@ -27,8 +27,10 @@ private:
     std::vector<pollfd> waiting() const;
     void accept(Duration now);
     void make_room();
-    void serve(Client& client, short happened, Duration now);
-    void take(Client& client, const std::string& line);
+    int patience() const;
+    void exchange(Client& client, short happened, Duration now);
+    void serve(Client& client, Duration now);
+    void take(Client& client, const std::string& line, Duration now);
     void push(Client& client);
 
     Desk& desk_;

@@ -76,6 +76,43 @@ TEST_F(TheControlSocket, SaysSoWhenTheServiceDoesNotAnswerAndNeverKeysLater) {
     EXPECT_FALSE(desk.next());
 }
 
+TEST_F(TheControlSocket, LetsNobodyWaitForTheChangeOfAnother) {
+    const Server server(path, desk);
+    NearEnd first(path);
+    first.say("{\"do\":\"mode\",\"mode\":\"keyed\"}\n{\"do\":\"status\",\"id\":7}\n");
+    std::optional<Desk::Asked> keyed;
+    for (int i = 0; i < 500 && !keyed; ++i, ::poll(nullptr, 0, 1)) keyed = desk.next();
+    ASSERT_TRUE(keyed);   // and not answered
+    NearEnd second(path);
+    second.say("{\"do\":\"mode\",\"mode\":\"safe\"}\n");
+    std::optional<Desk::Asked> safe;
+    for (int i = 0; i < 300 && !safe; ++i, ::poll(nullptr, 0, 1)) safe = desk.next();
+    ASSERT_TRUE(safe);
+    EXPECT_TRUE(safe->request.is_safe());
+    safe->answer->set_value({true, {}});
+    EXPECT_NE(second.hear("\"ok\""), "");
+    keyed->answer->set_value({false, "safe"});
+    EXPECT_NE(first.hear("\"ok\":false"), "");    // then what it said after it
+    EXPECT_NE(first.hear("\"id\":7").find("\"re\":\"status\""), std::string::npos);
+}
+
+TEST_F(TheControlSocket, HearsASafeSaidBehindAKeyByOneThatLeft) {
+    const Server server(path, desk);
+    {
+        NearEnd client(path);
+        client.hear("tripline");
+        client.say("{\"do\":\"mode\",\"mode\":\"keyed\"}\n{\"do\":\"mode\",\"mode\":\"safe\"}\n");
+    }
+    std::optional<Desk::Asked> asked;
+    for (int i = 0; i < 2000; ++i, ::poll(nullptr, 0, 1)) {
+        asked = desk.next();
+        if (asked && asked->request.is_safe()) break;
+        if (asked) asked->answer->set_value({true, {}});
+    }
+    ASSERT_TRUE(asked);
+    EXPECT_TRUE(asked->request.is_safe());
+}
+
 TEST_F(TheControlSocket, KeepsASafeThatWaitedLong) {
     const Server server(path, desk);
     NearEnd client(path);
