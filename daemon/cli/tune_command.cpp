@@ -17,6 +17,7 @@
 #include <cmath>
 #include <iostream>
 #include <memory>
+#include <optional>
 #include <stdexcept>
 #include <thread>
 
@@ -58,12 +59,21 @@ tune::Axis axis_in(const std::string& text) {
     const double from = number_in(text.substr(equals + 1, first - equals - 1), text);
     const double to = number_in(text.substr(first + 1, second - first - 1), text);
     const double step = number_in(text.substr(second + 1), text);
-    if (!(step > 0) || !(from < to) || (to - from) / step > static_cast<double>(most_values)) {
+    const double steps = std::floor((to - from) / step + 1e-9);
+    if (!(step > 0) || !(from < to) || steps + 1 > static_cast<double>(most_values)) {
         throw std::runtime_error(text + ": FROM has to be less than TO, STEP above 0, and the values 100 at most");
     }
-    const auto last = static_cast<std::size_t>(std::floor((to - from) / step + 1e-9));
-    for (std::size_t i = 0; i <= last; ++i) axis.values.push_back(from + static_cast<double>(i) * step);
+    for (double i = 0; i <= steps; ++i) axis.values.push_back(tune::without_residue(from + i * step));
     return axis;
+}
+
+/// Throws std::runtime_error for a key that takes anything but numbers. One that is unknown is told with the configuration.
+void require_numbers(const std::string& name) {
+    const config::Key* const key = config::find_key(name);
+    if (key == nullptr) return;
+    const config::Value value = key->read({});
+    if (std::holds_alternative<std::int64_t>(value) || std::holds_alternative<double>(value)) return;
+    throw std::runtime_error(name + ": is no number, so it cannot be mapped");
 }
 
 /// The configuration with settings over it; nothing if it is wrong, and that is told. What is
@@ -145,20 +155,39 @@ std::optional<std::vector<station::Settings>> settings_of(const tune::Map& map, 
     return settings;
 }
 
+/// Throws std::runtime_error for a recording or labels that cannot be had, before any work is done.
+Material material_of(const TuneOptions& options) {
+    Material material{{}, {options.labels, replay::read_labels(options.labels)}};
+    for (const auto& file : options.files) {
+        const replay::RecordingSource source = options.sound.source(file);
+        const replay::Recording recording(source);
+        replay::operator_speech(material.labels, source, to_duration(recording.length(), recording.rate()));
+        material.sources.push_back(source);
+    }
+    return material;
+}
+
+std::vector<tune::Trial> explored(const Material& material, const std::vector<station::Settings>& settings) {
+    std::optional<Progress> progress(std::in_place, "tune");
+    double before = 0;
+    const auto show = [&](double share) {
+        if (share < before) progress.emplace("tune: no pair is good, counting mistakes");
+        before = share;
+        progress->show(share);
+    };
+    return tune::explore(material.sources, material.labels, settings, std::max(1U, std::thread::hardware_concurrency()), show);
+}
+
 ExitCode tune_recordings(const TuneOptions& options) {
     check_plot(options.plot, Plots::picture);
     const auto base = load_or_tell(options.config);
     if (!base) return ExitCode::refused;
     tune::Map map{axis_in(options.across), axis_in(options.up), {}};
+    for (const tune::Axis* axis : {&map.across, &map.up}) require_numbers(axis->key);
     const auto settings = settings_of(map, options.config);
     if (!settings) return ExitCode::refused;
-    Material material{{}, {options.labels, replay::read_labels(options.labels)}};
-    for (const auto& file : options.files) material.sources.push_back(options.sound.source(file));
-    {
-        Progress progress("tune");
-        map.cells = tune::explore(material.sources, material.labels, *settings, std::max(1U, std::thread::hardware_concurrency()),
-                                  [&](double share) { progress.show(share); });
-    }
+    const Material material = material_of(options);
+    map.cells = explored(material, *settings);
     const auto robust = tune::most_robust(map);
     const auto choice = robust ? *robust : tune::least_bad(map);
     const std::size_t chosen = choice.row * map.columns() + choice.column;

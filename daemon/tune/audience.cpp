@@ -142,6 +142,10 @@ void Audience::judge(const Page& page, const Sounds& heard) {
     share_out(loners_.size(), workers_, [&](std::size_t i) { loners_[i]->take(page); });
 }
 
+bool Audience::done() const {
+    return std::ranges::all_of(outcomes_, [](const Outcome& outcome) { return outcome.given_up->has_value(); });
+}
+
 void Audience::close(Frames end) {
     for (auto& part : flocks_) part->flock.close(end);
     for (auto& loner : loners_) loner->close(end);

@@ -37,6 +37,8 @@ public:
     /// Of one page after the other; a page may be heard while the one before is judged.
     Sounds hear(const Page& page);
     void judge(const Page& page, const Sounds& heard);
+    /// Whether every setting was given up.
+    bool done() const;
     /// The recording is over.
     void close(Frames end);
 

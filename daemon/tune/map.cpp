@@ -1,8 +1,11 @@
 #include "daemon/tune/map.h"
 
+#include <cmath>
 #include <map>
 
 namespace tripline::tune {
+
+double without_residue(double value) { return std::round(value * 1e9) / 1e9; }
 
 std::string Axis::unit() const {
     static const std::map<std::string, std::string> units{

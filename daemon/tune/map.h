@@ -19,6 +19,9 @@ struct Axis {
     std::string unit() const;
 };
 
+/// The nearest number with nine decimals: what sums and differences of such numbers were meant to be.
+double without_residue(double value);
+
 /// Overs missed or torn, keys closed or held for nothing. What relays cut off an over's front
 /// is no matter of a threshold, and is not counted.
 inline int mistakes(const replay::Score& score) {

@@ -34,7 +34,7 @@ public:
         Svg svg(width, height, "Mistakes by " + map_.across.key + " and " + map_.up.key, style);
         svg.rect({0, 0, width, height}, "paper");
         svg.text({left, 24}, map_.up.key + " upwards, " + map_.across.key + " to the right", "name");
-        svg.text({left, 44}, "empty: no mistake; number: how many; letter: the first, false key, held on, missed or torn;", "key");
+        svg.text({left, 44}, "empty: no mistake; number: how many; letter: given up for a false key, held on, missed or torn;", "key");
         svg.text({left, 60}, "outlined: the region without, dashed where the map ends; frame: the choice, with its room each way", "key");
         for (std::size_t row = 0; row < map_.rows(); ++row) draw_row(svg, row);
         for (std::size_t row = 0; row < map_.rows(); ++row) outline_row(svg, row);

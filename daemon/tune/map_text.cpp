@@ -40,7 +40,7 @@ std::string legend(const Map& map) {
     const auto given_up = [](const Trial& trial) { return trial.given_up.has_value(); };
     if (std::ranges::all_of(map.cells, &Trial::good)) return ". no mistake\n";
     if (std::ranges::none_of(map.cells, given_up)) return ". no mistake, else how many, + more than nine\n";
-    return ". no mistake, else the first: f false key, h held on, m missed over, t torn over\n";
+    return ". no mistake, else what it was given up for: f false key, h held on, m missed over, t torn over\n";
 }
 
 }  // namespace

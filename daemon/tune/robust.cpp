@@ -1,6 +1,7 @@
 #include "daemon/tune/robust.h"
 
 #include <algorithm>
+#include <cmath>
 #include <tuple>
 #include <utility>
 
@@ -36,7 +37,7 @@ Step straight(const Map& map, Step column, Step row, Step across, Step up) {
 Room room(const Axis& axis, std::size_t at, Step steps, Step direction) {
     const auto end = static_cast<std::size_t>(static_cast<Step>(at) + steps * direction);
     const bool edge = direction < 0 ? end == 0 : end + 1 == axis.values.size();
-    return {static_cast<double>(direction) * (axis.values[end] - axis.values[at]), edge};
+    return {without_residue(std::abs(axis.values[end] - axis.values[at])), edge};
 }
 
 Choice measured(const Map& map, std::size_t column, std::size_t row) {

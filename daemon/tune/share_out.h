@@ -1,6 +1,7 @@
 // Work that several threads share.
 #pragma once
 
+#include <algorithm>
 #include <atomic>
 #include <cstddef>
 #include <exception>
@@ -25,7 +26,7 @@ template <typename Work> void share_out(std::size_t count, unsigned workers, Wor
     };
     {
         std::vector<std::jthread> threads;
-        for (unsigned i = 1; i < workers; ++i) threads.emplace_back(run);
+        for (std::size_t i = 1; i < std::min<std::size_t>(workers, count); ++i) threads.emplace_back(run);
         run();
     }
     if (failure) std::rethrow_exception(failure);

@@ -59,7 +59,7 @@ void try_recording(const replay::RecordingSource& source, const replay::LabelSet
     const auto when = workers > 1 ? std::launch::async : std::launch::deferred;
     auto next = std::async(when, listen);
     Frames at;
-    for (auto [page, heard] = next.get(); !page.microphone.empty(); std::tie(page, heard) = next.get()) {
+    for (auto [page, heard] = next.get(); !page.microphone.empty() && !audience.done(); std::tie(page, heard) = next.get()) {
         next = std::async(when, listen);
         audience.judge(page, heard);
         at += page.length();

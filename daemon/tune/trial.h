@@ -19,8 +19,8 @@ std::vector<Trial> try_all(const std::vector<replay::RecordingSource>& recording
                            const std::vector<station::Settings>& settings, Until until, unsigned workers,
                            const std::function<void(double)>& progress);
 
-/// The same for a map: until each setting's first mistake, since the region without counts. If
-/// none is without, all over again to the end, and `progress` with it: none is then given up, and the fewest
+/// The same for a map: each until its first mistake that is sure, since the region without counts. If
+/// none is without, all over again to the end, and `progress` with it from 0: none is then given up, and the fewest
 /// mistakes count.
 std::vector<Trial> explore(const std::vector<replay::RecordingSource>& recordings, const replay::LabelSet& labels,
                            const std::vector<station::Settings>& settings, unsigned workers,

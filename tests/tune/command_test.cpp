@@ -50,5 +50,27 @@ TEST(Tune, CountsAnOverThatIsTornAsAMistake) {
     EXPECT_EQ(outcome.code, 1) << outcome.out;
 }
 
+TEST(Tune, TellsFiguresAsTheyWereMeant) {
+    const Outcome outcome = tune({"--across", "gate.open_dbfs=-46.3:-36.1:5.1", "--up", "anti_trip.coupling_db=-0.2:0.1:0.1"});
+    EXPECT_EQ(outcome.code, 0) << outcome.err;
+    EXPECT_NE(outcome.out.find("gate.open_dbfs = -41.2: may move by at least 5.1 dB"), std::string::npos) << outcome.out;
+    EXPECT_EQ(outcome.out.find("99999"), std::string::npos) << outcome.out;
+    EXPECT_EQ(outcome.out.find("00001"), std::string::npos) << outcome.out;
+    const Outcome at_the_end = tune({"--across", "gate.open_dbfs=-48:-44:4", "--up", "anti_trip.coupling_db=4:8:4"});
+    EXPECT_EQ(at_the_end.out.find("-0 dB"), std::string::npos) << at_the_end.out;
+}
+
+TEST(Tune, RefusesWhatItCannotDoBeforeItBegins) {
+    const Outcome pin = tune({"--across", "line.ptt.pin=0:3:1"});
+    EXPECT_EQ(pin.code, 2);
+    EXPECT_NE(pin.err.find("line.ptt.pin: is no number, so it cannot be mapped"), std::string::npos) << pin.err;
+    const Outcome many = tune({"--across", "gate.open_dbfs=-60:-10:0.5"});
+    EXPECT_EQ(many.code, 2);
+    EXPECT_NE(many.err.find("the values 100 at most"), std::string::npos) << many.err;
+    const Outcome nothing = tune({"testdata/nothing.flac"});
+    EXPECT_EQ(nothing.code, 2);
+    EXPECT_NE(nothing.err.find("testdata/nothing.flac"), std::string::npos) << nothing.err;
+}
+
 }  // namespace
 }  // namespace tripline::cli

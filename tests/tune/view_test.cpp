@@ -22,7 +22,7 @@ TEST(TheMap, IsReadableAsText) {
               "anti_trip.coupling_db = -18: may move by at least 2 dB down (the map ends there), at least 2 dB up (the map ends there)\n");
 }
 
-TEST(TheMap, TellsTheFirstMistakeOfASettingThatWasGivenUp) {
+TEST(TheMap, TellsWhatASettingWasGivenUpFor) {
     const auto map = drawn({"f...m", "t...m", "h...m"});
     const auto choice = *most_robust(map);
     EXPECT_EQ(map_text(map, choice),
@@ -31,7 +31,7 @@ TEST(TheMap, TellsTheFirstMistakeOfASettingThatWasGivenUp) {
               "-18 t  . [.] .  m \n"
               "-20 h  .  .  .  m \n"
               "    -60         -44\n"
-              ". no mistake, else the first: f false key, h held on, m missed over, t torn over\n");
+              ". no mistake, else what it was given up for: f false key, h held on, m missed over, t torn over\n");
     for (const char* letter : {">f</text>", ">m</text>", ">t</text>", ">h</text>"})
         EXPECT_NE(map_picture(map, choice).find(letter), std::string::npos) << letter;
 }
