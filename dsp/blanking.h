@@ -8,24 +8,30 @@
 
 namespace tripline::dsp {
 
+/// Which of the station's own noises may still be heard; of two the one that counts for more.
+enum class Settling : unsigned char { nothing, receiver, relays };
+
 /// Counts down from the station's relay moves and from the receiver being unmuted.
 class Blanking {
 public:
     Blanking(const BlankingSettings& settings, double hop_seconds)
         : relay_(hops(settings.relay, hop_seconds)), unmute_(hops(settings.unmute, hop_seconds)) {}
 
-    void relays_moved() noexcept { left_ = std::max(left_, relay_); }
-    void receiver_unmuted() noexcept { left_ = std::max(left_, unmute_); }
+    void relays_moved() noexcept { relay_left_ = relay_; }
+    void receiver_unmuted() noexcept { unmute_left_ = unmute_; }
 
-    /// True while opening is barred. One call a hop.
-    bool operator()() noexcept {
-        if (left_ == 0) return false;
-        --left_;
-        return true;
+    /// One call a hop.
+    Settling operator()() noexcept {
+        const bool receiver = count_down(unmute_left_);
+        if (count_down(relay_left_)) return Settling::relays;
+        return receiver ? Settling::receiver : Settling::nothing;
     }
 
-    void reset() noexcept { left_ = 0; }
-    template <typename Visit> void memory(Visit& visit) { visit(left_); }
+    void reset() noexcept { relay_left_ = unmute_left_ = 0; }
+    template <typename Visit> void memory(Visit& visit) {
+        visit(relay_left_);
+        visit(unmute_left_);
+    }
 
 private:
     static long hops(Duration duration, double hop_seconds) {
@@ -33,9 +39,16 @@ private:
             0L, std::lround(std::chrono::duration<double>(duration).count() / hop_seconds));
     }
 
+    static bool count_down(long& left) noexcept {
+        if (left == 0) return false;
+        --left;
+        return true;
+    }
+
     long relay_;
     long unmute_;
-    long left_ = 0;
+    long relay_left_ = 0;
+    long unmute_left_ = 0;
 };
 
 }  // namespace tripline::dsp

@@ -14,8 +14,12 @@ namespace {
 constexpr float under_own_peak = 0.063F;
 constexpr float usual_peak = 0.7F;
 /// A voice begins no further than 3 dB under the receiver's leak that was subtracted: less may
-/// be what the prediction was short of.
+/// be what the prediction was short of. Of what the echo model leaves, which is less and less even,
+/// as much again may still be the loudspeaker.
 constexpr float over_leak = 0.5F;
+constexpr float over_residue = 1.0F;
+/// Up to 6 dB over what it may leave only a clear pitch counts.
+constexpr float near_residue = 4.0F;
 
 std::unique_ptr<echo::Canceller> make_canceller(const DetectorSettings& settings, Hertz rate,
                                                 double hop_seconds) {
@@ -96,9 +100,15 @@ void Detector::judge_heard(const Sounds& sounds) noexcept {
     heard_.cause = Cause::not_finite;
 }
 
-inline Power Detector::threshold() noexcept {
+/// Whether what is left after the leak was subtracted may be no more than the loudspeaker.
+bool Detector::may_be_leak(Power leak) const noexcept {
+    return weighed_.fast <= (sure() ? over_residue : over_leak) * leak;
+}
+
+inline Power Detector::threshold(Power leak) noexcept {
     const Power floor = heard_.measures.floor;
-    const Power clutter = clutter_(weighed_.fast, floor, under_voice_ * operator_.peak(), heard_.held);
+    const bool loudspeaker = sure() && may_be_leak(leak);  // it is no sound of the room
+    const Power clutter = clutter_(loudspeaker ? 0.0F : weighed_.fast, floor, under_voice_ * operator_.peak(), heard_.held);
     const Power own_peak = std::max(spell_.peak(), usual_peak * operator_.peak());
     const Power own = heard_.held && spell_.proven() ? under_own_peak * own_peak : clutter;
     weighed_.others = std::min(clutter, own);
@@ -134,18 +144,18 @@ inline void Detector::judge() noexcept {
     m.microphone = power[0];
     m.receiver = power[1];
     m.leak = power[0] - left.power + left.leak;
-    m.floor = floor_(left.average, canceller_ && canceller_->sure() ? 0.0F : left.leak);
+    m.floor = floor_(left.average, sure() ? 0.0F : left.leak);
 
     operator_.surroundings(m.floor, m.receiver, weighed_.coupling);
     weighed_.fast = std::max(0.0F, left.average - left.leak);
     m.remainder = weighed_.remainder = std::max(0.0F, left.power - left.leak);
-    m.threshold = threshold();
+    m.threshold = threshold(left.leak);
 
     const bool was_held = heard_.held;
-    const bool blanked = blanking_() && !heard_.voice;
     const bool talks = left.leak > under_own_peak * operator_.peak();  // the loudspeaker, with pitch
     const bool murmur = murmurs() && !talks;
-    const bool begin = begins(left.leak, talks) && weighed_.fast > over_leak * left.leak;
+    const bool begin = begins(left.leak, talks) && !may_be_leak(left.leak);
+    const bool blanked = blanks();
     if (barred_ && weighed_.remainder < m.threshold) barred_ = false;
     const bool open = !blanked && !barred_ && gate_(weighed_.remainder, m.threshold, begin);
     heard_.voice = open || (murmur && !was_held && !blanked && !barred_);
@@ -161,7 +171,16 @@ inline bool Detector::begins(Power leak, bool talks) noexcept {
     const bool above = onset_.follow(weighed_.fast, threshold);
     const bool others = talks || weighed_.remainder <= leak || (heard_.held && spell_.proven());
     const bool sung = onset_.sung(periodicity_, weighed_.remainder > threshold && !others);
-    return sung || (above && onset_.qualified(periodicity_, clutter_.wary()));
+    const bool wary = clutter_.wary() || (sure() && weighed_.fast <= near_residue * leak);
+    return sung || (above && onset_.qualified(periodicity_, wary));
+}
+
+/// Whether the station's own noises bar an opening now. A receiver that comes back on may burst; what sings, and more
+/// than the echo model can be short of, is not the receiver.
+bool Detector::blanks() noexcept {
+    const Settling settling = blanking_();
+    if (heard_.voice || settling == Settling::nothing) return false;
+    return settling == Settling::relays || !sure() || !onset_.sings();
 }
 
 /// Looks for pitch every few hops while something may be a voice; true when it murmurs.

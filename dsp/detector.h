@@ -111,11 +111,14 @@ public:
 private:
     std::span<const Sounds> hear(std::span<const float> microphone, std::span<const float> receiver) noexcept;
     void judge() noexcept;
+    bool sure() const noexcept { return canceller_ && canceller_->sure(); }
     bool loudspeaker_silent() const noexcept { return muted_ && muted_on_air_; }
     void take_out_receiver(std::span<const Pair> sound, Voicing& voicing) noexcept;
     echo::Residue residue() noexcept;
-    Power threshold() noexcept;
+    bool may_be_leak(Power leak) const noexcept;
+    Power threshold(Power leak) noexcept;
     bool begins(Power leak, bool talks) noexcept;
+    bool blanks() noexcept;
     bool murmurs() noexcept;
     void watch_spell(bool was_held) noexcept;
     void watch_for_trip(bool was_held) noexcept;

@@ -62,8 +62,10 @@ public:
     /// peak is, and nothing but a voice may have made it.
     bool sung(float periodicity, bool over) noexcept {
         singing_ = over && periodicity >= voiced_wary_ ? std::min(singing_ + 1, sung_) : 0;
-        return singing_ >= sung_;
+        return sings();
     }
+    /// What sung() said last.
+    bool sings() const noexcept { return singing_ >= sung_; }
 
     bool following() const noexcept { return above_ > 0; }
 

@@ -57,18 +57,19 @@ TEST(TheHold, DefaultIsInsideTheOneToThreeSecondsOfCommonPractice) {
 
 TEST(Blanking, LastsItsTimeAfterTheRelaysMove) {
     Blanking blanking({.relay = 2ms, .unmute = 5ms}, hop);
-    EXPECT_FALSE(blanking());
+    EXPECT_EQ(blanking(), Settling::nothing);
     blanking.relays_moved();
-    for (int i = 0; i < 4; ++i) EXPECT_TRUE(blanking()) << i;
-    EXPECT_FALSE(blanking());
+    for (int i = 0; i < 4; ++i) EXPECT_EQ(blanking(), Settling::relays) << i;
+    EXPECT_EQ(blanking(), Settling::nothing);
 }
 
 TEST(Blanking, IsNotCutShortByAShorterOne) {
     Blanking blanking({.relay = 1ms, .unmute = 5ms}, hop);
     blanking.receiver_unmuted();
     blanking.relays_moved();
-    for (int i = 0; i < 10; ++i) EXPECT_TRUE(blanking()) << i;
-    EXPECT_FALSE(blanking());
+    for (int i = 0; i < 2; ++i) EXPECT_EQ(blanking(), Settling::relays) << i;
+    for (int i = 2; i < 10; ++i) EXPECT_EQ(blanking(), Settling::receiver) << i;
+    EXPECT_EQ(blanking(), Settling::nothing);
 }
 
 }  // namespace

@@ -5,6 +5,7 @@
 
 #include <gtest/gtest.h>
 
+#include <algorithm>
 #include <limits>
 
 namespace tripline::echo_test {
@@ -68,6 +69,59 @@ TEST(TheDetectorWithTheEchoMethod, ReleasesOnNotANumberAndLearnsAnew) {
         EXPECT_FALSE(detector.heard().held);
     }
     EXPECT_TRUE(detector.trust().sure);
+}
+
+/// The far station speaks through a small loudspeaker that is driven hard; nobody answers.
+TEST(TheDetectorWithTheEchoMethod, TakesWhatIsLeftOfTheLoudspeakerForNoSoundOfTheRoom) {
+    const dsp::DenormalsOff off;
+    Samples receiver = speech(2, 52, 0.1);
+    const Samples hiss = white(52, 0.003, 41);
+    for (std::size_t i = 0; i < receiver.size(); ++i) receiver[i] += hiss[i];
+    Samples microphone = through(loudspeaker(receiver, 1, 0.2), path(0.03, 0.3, 0, 42));
+    const Samples room = white(52, 0.001, 43);
+    Detector detector(with_echo(), Hertz{rate});
+    Power highest = 0;  // of what the threshold is not under, once the first seconds are forgotten
+    int sure = 0, hops = 0;
+    for (std::size_t i = 0; i < microphone.size(); ++i) {
+        if (!detector.push(microphone[i] + room[i], receiver[i]) || i < at(15)) continue;
+        EXPECT_FALSE(detector.heard().held);
+        if (i < at(45)) continue;
+        highest = std::max(highest, detector.weighed().others);
+        sure += detector.trust().sure;
+        ++hops;
+    }
+    EXPECT_GT(4 * sure, hops) << "of such a loudspeaker the model is sure now and then only";
+    EXPECT_LT(to_dbfs(highest).value, -35);
+}
+
+/// When the station first heard the sound that began as the receiver came back on, in seconds after it.
+double heard_after_unmute(const Samples& sound) {
+    const Samples receiver = white(10 + static_cast<double>(sound.size()) / rate, 0.1, 51);
+    const Samples microphone = through(receiver, path(0.01, 0.2, 6, 52));
+    const Samples room = white(10 + static_cast<double>(sound.size()) / rate, 0.001, 53);
+    Detector detector(with_echo(), Hertz{rate});
+    for (std::size_t i = 0; i < microphone.size(); ++i) {
+        if (i == at(9.5)) detector.receiver_muted(true);
+        if (i == at(10)) detector.receiver_muted(false);
+        const bool mute = i >= at(9.5) && i < at(10);
+        const float near = room[i] + (i >= at(10) ? sound[i - at(10)] : 0);
+        if (detector.push(near + (mute ? 0 : microphone[i]), receiver[i]) && detector.heard().held)
+            return static_cast<double>(i) / rate - 10;
+    }
+    return 1e9;
+}
+
+TEST(TheDetectorWithTheEchoMethod, HearsAVoiceWhileTheReceiverComesBackOn) {
+    const dsp::DenormalsOff off;
+    Samples voice(at(1));
+    for (std::size_t i = 0; i < voice.size(); ++i) {
+        for (int k = 1; k <= 10; ++k)
+            voice[i] += static_cast<float>(0.05 * std::sin(2 * std::numbers::pi * 130 * k * static_cast<double>(i) / rate + k * k));
+    }
+    const double voice_heard = heard_after_unmute(voice);
+    EXPECT_GT(voice_heard, 0);
+    EXPECT_LT(voice_heard, 0.06);
+    EXPECT_GT(heard_after_unmute(white(1, 0.2, 54)), 0.15) << "a burst waits until the receiver has settled";
 }
 
 TEST(TheDetectorWithTheEchoMethod, ClaimsNoTrustWithTheOtherMethod) {
