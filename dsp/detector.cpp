@@ -41,6 +41,7 @@ Detector::Detector(const DetectorSettings& settings, Hertz rate)
       muted_on_air_(settings.leak.muted_on_air),
       hop_(Ear::hop_at(rate).count),
       hop_seconds_(static_cast<double>(hop_) / rate.value),
+      hops_to_mute_(in_hops(50ms, hop_seconds_)),
       hops_to_fall_silent_(in_hops(300ms, hop_seconds_)),
       canceller_(make_canceller(settings, rate, hop_seconds_)),
       ear_(settings, rate, canceller_ ? canceller_->rate() : rate),
@@ -83,6 +84,7 @@ void Detector::reset() noexcept {
     periodicity_ = 0;
     hops_since_mute_ = 0;
     outlived_mute_ = false;
+    was_sure_ = false;
     barred_ = false;
     heard_ = {};
 }
@@ -233,11 +235,19 @@ inline void Detector::watch_spell(bool was_held) noexcept {
 void Detector::watch_for_trip(bool was_held) noexcept {
     if (!was_held) {
         outlived_mute_ = false;
+        was_sure_ = sure();
         may_be_trip_ = canceller_->may_have_made(sounds_.average[0]);
     }
-    if (muted_ && ++hops_since_mute_ > hops_to_fall_silent_ && heard_.voice) outlived_mute_ = true;
+    if (muted_) ++hops_since_mute_;
+    if (muted_ && heard_.voice && outlives_mute()) outlived_mute_ = true;
     const bool over = was_held && !heard_.held && loudspeaker_silent();
     if (over && may_be_trip_ && !outlived_mute_) canceller_->distrust();
+}
+
+/// Whether a sound is no longer the loudspeaker's: by the time since the mute, or sooner by the echo model.
+bool Detector::outlives_mute() const noexcept {
+    if (hops_since_mute_ > hops_to_fall_silent_) return true;
+    return was_sure_ && hops_since_mute_ > hops_to_mute_ && canceller_->outlasts_receiver();
 }
 
 /// Lets go at once, and stays shut until the sound that held the gate is over.

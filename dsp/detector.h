@@ -105,6 +105,7 @@ public:
         canceller_->memory(visit);
         visit(hops_since_mute_);
         visit(outlived_mute_);
+        visit(was_sure_);
         visit(may_be_trip_);
     }
 
@@ -122,6 +123,7 @@ private:
     bool murmurs() noexcept;
     void watch_spell(bool was_held) noexcept;
     void watch_for_trip(bool was_held) noexcept;
+    bool outlives_mute() const noexcept;
     void end_spell(Cause cause) noexcept;
     Cause cause_of_silence(bool blanked) const noexcept;
 
@@ -135,6 +137,7 @@ private:
     std::int64_t hop_;
     double hop_seconds_;
 
+    long hops_to_mute_;
     long hops_to_fall_silent_;
     std::unique_ptr<echo::Canceller> canceller_;  // with the echo method only
     Ear ear_;
@@ -157,6 +160,7 @@ private:
     bool muted_ = false;
     long hops_since_mute_ = 0;
     bool outlived_mute_ = false;
+    bool was_sure_ = false;    // the echo model, before the spell
     bool may_be_trip_ = false;
     float periodicity_ = 0;
     int hops_since_look_ = 0;  // less than hops_a_look

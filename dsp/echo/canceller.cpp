@@ -16,6 +16,7 @@ constexpr std::int64_t look_every = 32;  // blocks, about half a second
 constexpr float sure_above = 0.8F;       // of the microphone's power explained
 constexpr float unsure_below = 0.6F;
 constexpr float turned_up = 16.0F;       // 12 dB: most that a coupling rises between two spells
+constexpr float dying = 1 / 64.0F;       // of a loudspeaker gone mute: what the model may be short of
 constexpr float room_peaks = 4.0F;       // 6 dB: peaks of a room's noise over its floor
 constexpr double trip_seconds = 6;       // of receiver sound: the coupling is learnt anew in it
 
@@ -70,6 +71,11 @@ Power Canceller::leak(Power expected, Power room) const noexcept {
 }
 
 bool Canceller::may_have_made(Power power) const noexcept { return power < turned_up * expected_; }
+
+bool Canceller::outlasts_receiver() const noexcept {
+    const Power still_there = std::max(predictions_.peak()[0], dying * predicted_tail_);
+    return signals_.average()[1] > turned_up * still_there;
+}
 
 void Canceller::measure(Power microphone, Power residual, const Hop& hop) noexcept {
     if (hop.speaking || receiver_tail_ < sounding) {

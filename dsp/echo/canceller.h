@@ -57,6 +57,9 @@ public:
     /// Whether the loudspeaker may have made a sound of this power just now: its coupling can
     /// have risen by 12 dB since it was learnt.
     bool may_have_made(Power power) const noexcept;
+    /// Whether more is left than the room can still hold of a receiver that has gone mute,
+    /// its coupling risen by as much. For a model that was sure.
+    bool outlasts_receiver() const noexcept;
 
     /// The loudspeaker has keyed the station: what was measured no longer holds. A sounding
     /// receiver masks up to 12 dB more than expected until its coupling is known anew, and that

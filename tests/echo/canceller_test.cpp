@@ -6,6 +6,7 @@
 
 #include <gtest/gtest.h>
 
+#include <algorithm>
 #include <limits>
 #include <memory>
 
@@ -98,6 +99,29 @@ TEST(TheCanceller, DoesNotBlameTheLoudspeakerForASoundItCannotMake) {
     ear.play(r.microphone, r.receiver, 0.05, 1.0);
     EXPECT_TRUE(ear.canceller->may_have_made(10 * ear.expected));
     EXPECT_FALSE(ear.canceller->may_have_made(20 * ear.expected));
+}
+
+/// Of the 250 ms from 50 ms after a mute those in which more is left than the loudspeaker can have left behind.
+int outlasting(const Room& r, float turned_up, double noise) {
+    Ear ear;
+    Samples played = r.receiver;
+    std::fill(played.begin() + static_cast<long>(at(4)), played.end(), 0.0F);
+    const Samples dying = through(played, path(0.02, 0.4, -6, 32));
+    const Samples near = in_voice_band(white(4.3, noise, 33));
+    int milliseconds = 0;
+    for (int now = 0; now < 4300; ++now) {
+        for (std::size_t i = at(0.001) * static_cast<std::size_t>(now), n = 0; n < at(0.001); ++i, ++n)
+            ear.push((now < 3900 ? 1 : turned_up) * dying[i] + (now < 4000 ? 0.02F : 1) * near[i], played[i]);
+        if (now >= 4050) milliseconds += ear.canceller->outlasts_receiver() ? 1 : 0;
+    }
+    return milliseconds;
+}
+
+TEST(TheCanceller, TellsAVoiceFromALoudspeakerThatDiesAwayInTheRoom) {
+    const Room r = room(4.3, 0.02, -6, 31);
+    EXPECT_EQ(outlasting(r, 1, 0.001), 0);
+    EXPECT_EQ(outlasting(r, 3.5, 0.001), 0) << "turned up 11 dB";
+    EXPECT_GT(outlasting(r, 1, 0.1), 150) << "a voice as loud as the loudspeaker was";
 }
 
 TEST(TheCanceller, FindsTheDelayBetweenItsInputsWithin2Milliseconds) {

@@ -124,6 +124,31 @@ TEST(TheDetectorWithTheEchoMethod, HearsAVoiceWhileTheReceiverComesBackOn) {
     EXPECT_GT(heard_after_unmute(white(1, 0.2, 54)), 0.15) << "a burst waits until the receiver has settled";
 }
 
+TEST(TheDetectorWithTheEchoMethod, StaysSureOfItsModelAfterAWordSaidIntoTheFarStation) {
+    const dsp::DenormalsOff off;
+    const Samples receiver = speech(0, 12, 0.05);
+    const Samples way = path(0.03, 0.3, 0, 62);
+    const Samples room = white(12, 0.001, 64);
+    const Samples voice = speech(1, 2, 0.1);
+    const auto begin = std::ranges::find_if(voice, [](float x) { return std::abs(x) > 0.05F; });
+    const Samples word(begin, begin + static_cast<long>(at(0.2)));
+    Detector detector(with_echo(), Hertz{rate});
+    Samples played(receiver.size());   // by a loudspeaker that the station mutes while it is keyed
+    int spells = 0;
+    for (std::size_t i = 0; i < receiver.size() && (i < at(10) || spells == 0 || detector.heard().held); ++i) {
+        const bool held = detector.heard().held;
+        if (!held) played[i] = receiver[i];
+        float sound = room[i] + (i >= at(10) && i - at(10) < word.size() ? word[i - at(10)] : 0);
+        for (std::size_t j = 0; j < std::min(way.size(), i + 1); ++j) sound += way[j] * played[i - j];
+        if (!detector.push(sound, receiver[i]) || detector.heard().held == held) continue;
+        detector.receiver_muted(!held);
+        spells += held ? 0 : 1;
+    }
+    EXPECT_EQ(spells, 1);
+    EXPECT_FALSE(detector.heard().held);
+    EXPECT_TRUE(detector.trust().sure);
+}
+
 TEST(TheDetectorWithTheEchoMethod, ClaimsNoTrustWithTheOtherMethod) {
     const Detector detector({}, Hertz{rate});
     EXPECT_FALSE(detector.trust().sure);
