@@ -3,12 +3,12 @@
 #include <kiss_fftr.h>
 
 #include <algorithm>
+#include <array>
 
 namespace tripline::scene {
 namespace {
 
 constexpr std::size_t size = 2 * Convolver::block;
-constexpr std::size_t bins = Convolver::block + 1;
 
 }  // namespace
 
@@ -24,10 +24,17 @@ struct Convolver::Transforms {
     Transforms& operator=(const Transforms&) = delete;
 
     void to_spectrum(const float* time, Spectrum& spectrum) const {
-        kiss_fftr(forward, time, reinterpret_cast<kiss_fft_cpx*>(spectrum.data()));
+        std::array<kiss_fft_cpx, bins> mixed;
+        kiss_fftr(forward, time, mixed.data());
+        for (std::size_t k = 0; k < bins; ++k) {
+            spectrum.real[k] = mixed[k].r;
+            spectrum.imaginary[k] = mixed[k].i;
+        }
     }
     void to_time(const Spectrum& spectrum, float* time) const {
-        kiss_fftri(back, reinterpret_cast<const kiss_fft_cpx*>(spectrum.data()), time);
+        std::array<kiss_fft_cpx, bins> mixed;
+        for (std::size_t k = 0; k < bins; ++k) mixed[k] = {spectrum.real[k], spectrum.imaginary[k]};
+        kiss_fftri(back, mixed.data(), time);
     }
 
     kiss_fftr_cfg forward;
@@ -39,28 +46,29 @@ Convolver::Convolver(const std::vector<float>& response)
     for (std::size_t at = 0; at < std::max<std::size_t>(response.size(), 1); at += block) {
         std::vector<float> part(size);
         for (std::size_t i = 0; i < block && at + i < response.size(); ++i) part[i] = response[at + i];
-        response_.emplace_back(bins);
+        response_.emplace_back();
         transforms_->to_spectrum(part.data(), response_.back());
     }
-    past_.assign(response_.size(), Spectrum(bins));
+    past_.resize(response_.size());
 }
 
 Convolver::~Convolver() = default;
 Convolver::Convolver(Convolver&&) noexcept = default;
 
+void Convolver::Spectrum::add_product(const Spectrum& a, const Spectrum& b) {
+    Spectrum sum = *this;   // no other name for it, so the loop needs no check
+    for (std::size_t k = 0; k < bins; ++k) {
+        sum.real[k] += a.real[k] * b.real[k] - a.imaginary[k] * b.imaginary[k];
+        sum.imaginary[k] += a.real[k] * b.imaginary[k] + a.imaginary[k] * b.real[k];
+    }
+    *this = sum;
+}
+
 void Convolver::turn() {
     newest_ = (newest_ + past_.size() - 1) % past_.size();
     transforms_->to_spectrum(input_.data(), past_[newest_]);
-    Spectrum sum(bins);
-    for (std::size_t p = 0; p < response_.size(); ++p) {
-        const Spectrum& sound = past_[(newest_ + p) % past_.size()];
-        for (std::size_t k = 0; k < bins; ++k) {
-            const auto a = sound[k];
-            const auto b = response_[p][k];
-            sum[k] += std::complex<float>(a.real() * b.real() - a.imag() * b.imag(),
-                                          a.real() * b.imag() + a.imag() * b.real());
-        }
-    }
+    Spectrum sum;
+    for (std::size_t p = 0; p < response_.size(); ++p) sum.add_product(past_[(newest_ + p) % past_.size()], response_[p]);
     transforms_->to_time(sum, output_.data());
     std::copy(input_.begin() + block, input_.end(), input_.begin());
 }

@@ -1,7 +1,7 @@
 // Convolution with a long response, in equal partitions.
 #pragma once
 
-#include <complex>
+#include <array>
 #include <cstddef>
 #include <memory>
 #include <vector>
@@ -20,7 +20,13 @@ public:
     float operator()(float in);
 
 private:
-    using Spectrum = std::vector<std::complex<float>>;
+    static constexpr std::size_t bins = block + 1;
+    /// Real and imaginary parts apart, so that four bins are multiplied in one instruction.
+    struct Spectrum {
+        std::array<float, bins> real{};
+        std::array<float, bins> imaginary{};
+        void add_product(const Spectrum& a, const Spectrum& b);
+    };
     struct Transforms;
     void turn();
 
