@@ -42,7 +42,7 @@ public:
     /// True while sounds have to prove themselves.
     bool wary() const noexcept { return enabled_ && level() > wary_ * floor_; }
 
-    /// The spell of keying that just ended was not speech after all.
+    /// What has just keyed, or held the key, was not the operator after all.
     void mistaken(Power peak) noexcept { learnt_ = std::max(learnt_, std::min(peak, most_)); }
 
     void reset() noexcept {

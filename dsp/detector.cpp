@@ -9,7 +9,8 @@ namespace tripline::dsp {
 namespace {
 
 /// While the operator holds the key, other sounds of the room lift the threshold no higher
-/// than 12 dB under the peaks of this spell. A soft word does not let other talkers of the room
+/// than 12 dB under the peaks of this spell, and to there once he has not spoken up for a while,
+/// whatever is known of them. A soft word does not let other talkers of the room
 /// hold the key: of his usual peaks it counts as no more than 1.5 dB short.
 constexpr float under_own_peak = 0.063F;
 constexpr float usual_peak = 0.7F;
@@ -55,6 +56,7 @@ Detector::Detector(const DetectorSettings& settings, Hertz rate)
       blanking_(settings.blanking, hop_seconds_),
       hold_(in_hops(settings.hold, hop_seconds_)),
       spell_(settings.evidence.spell, hop_seconds_),
+      lull_(settings.evidence.lull, hop_seconds_),
       steadiness_{Steadiness(settings.evidence.hum_50, hop_seconds_),
                   Steadiness(settings.evidence.hum_60, hop_seconds_),
                   Steadiness(settings.evidence.drone, hop_seconds_)},
@@ -111,9 +113,11 @@ inline Power Detector::threshold(Power leak) noexcept {
     const Power floor = heard_.measures.floor;
     const bool loudspeaker = sure() && may_be_leak(leak);  // it is no sound of the room
     const Power clutter = clutter_(loudspeaker ? 0.0F : weighed_.fast, floor, under_voice_ * operator_.peak(), heard_.held);
-    const Power own_peak = std::max(spell_.peak(), usual_peak * operator_.peak());
-    const Power own = heard_.held && spell_.proven() ? under_own_peak * own_peak : clutter;
-    weighed_.others = std::min(clutter, own);
+    weighed_.others = clutter;
+    if (heard_.held && spell_.proven()) {
+        const Power own = under_own_peak * std::max(spell_.peak(), usual_peak * operator_.peak());
+        weighed_.others = lull_(weighed_.fast, weighed_.murmur.power, own) ? own : std::min(clutter, own);
+    }
     if (gate_settings_.threshold == Threshold::fixed) return lowest_threshold_;
     return std::max({lowest_threshold_, above_floor_ * floor, weighed_.others});
 }
@@ -221,14 +225,25 @@ inline void Detector::watch_spell(bool was_held) noexcept {
     for (std::size_t i = 0; i < steadiness_.size(); ++i)
         steady = steadiness_[i](sounds_.means[i], heard_.voice) || steady;
     if (!heard_.held) {
-        if (was_held && spell_.clear()) operator_.heard(spell_.peak());
+        if (was_held) let_go();
         return;
     }
-    if (!was_held) spell_.begin();
+    if (!was_held) {
+        spell_.begin();
+        lull_.begin();
+    }
     const Spell::Verdict verdict =
         spell_(heard_.measures.microphone, heard_.voice, periodicity_);
     if (steady || verdict == Spell::Verdict::steady) end_spell(Cause::steady);
     else if (verdict == Spell::Verdict::not_speech) end_spell(Cause::not_speech);
+}
+
+/// The hang time is over. What others said meanwhile, if they held the key, is the room's.
+void Detector::let_go() noexcept {
+    if (spell_.clear()) operator_.heard(spell_.peak());
+    if (!lull_.lasts()) return;
+    clutter_.mistaken(lull_.peak());
+    murmur_.heard_others(lull_.low_peak());
 }
 
 /// A spell in which nobody spoke once the receiver was mute was keyed by the receiver.

@@ -11,6 +11,7 @@
 #include "dsp/heard.h"
 #include "dsp/hold.h"
 #include "dsp/leak.h"
+#include "dsp/lull.h"
 #include "dsp/murmur.h"
 #include "dsp/noise_floor.h"
 #include "dsp/onset.h"
@@ -122,6 +123,7 @@ private:
     bool blanks() noexcept;
     bool murmurs() noexcept;
     void watch_spell(bool was_held) noexcept;
+    void let_go() noexcept;
     void watch_for_trip(bool was_held) noexcept;
     bool outlives_mute() const noexcept;
     void end_spell(Cause cause) noexcept;
@@ -151,6 +153,7 @@ private:
     Blanking blanking_;
     Hold hold_;
     Spell spell_;
+    Lull lull_;
     std::array<Steadiness, 3> steadiness_;   // of the means
     OperatorLevel operator_;
 
@@ -199,7 +202,10 @@ template <typename Visit> void Detector::memory_of_judgement(Visit& visit) {
     visit(muted_);
     visit(periodicity_);
     visit(hops_since_look_, hops_a_look);
-    if (heard_.held) spell_.memory(visit);
+    if (heard_.held) {
+        spell_.memory(visit);
+        lull_.memory(visit);
+    }
     memory_of_learning(visit);
     leak_.memory(visit);
     onset_.memory(visit);

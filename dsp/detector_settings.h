@@ -96,6 +96,13 @@ struct SpellSettings {
     bool operator==(const SpellSettings&) const = default;
 };
 
+/// Others hold the key when nothing near the operator's own level was heard
+struct LullSettings {
+    Duration lasts = 2000ms;         ///< for this long;
+    Duration tail = 1000ms;          ///< what he said last and its echo are over after this
+    bool operator==(const LullSettings&) const = default;
+};
+
 /// A sound that keeps its level as no voice does. The longest such stretches in 50 minutes of
 /// recorded speech (the corpus in tests/scene without its tones and silences) are 134 ms (the
 /// mains periods) and 490 ms (drone).
@@ -123,6 +130,7 @@ struct EvidenceSettings {
     OnsetSettings onset;
     ClutterSettings clutter;
     SpellSettings spell;
+    LullSettings lull;
     MurmurSettings murmur;
     SteadySettings hum_50{Decibels{0.5}, 180ms, 20ms};      ///< tones, and hum of 50 Hz mains
     SteadySettings hum_60{Decibels{0.5}, 180ms, 16'667us};  ///< tones, and hum of 60 Hz mains

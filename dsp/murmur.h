@@ -80,6 +80,9 @@ public:
         spent_ = true;
     }
 
+    /// So loud were others, in this band, while they held the key.
+    void heard_others(Power peak) noexcept { clutter_.mistaken(peak); }
+
     void reset() noexcept {
         coupling_.reset();
         leak_.reset();

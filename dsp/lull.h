@@ -1,0 +1,56 @@
+// Notices that others hold the key.
+#pragma once
+
+#include "dsp/detector_settings.h"
+#include "dsp/units.h"
+
+#include <algorithm>
+#include <cmath>
+
+namespace tripline::dsp {
+
+/// How long nothing in a spell of keying has come near the operator's own level, and how loud the
+/// sounds were that came once his last word had died away. One call a hop.
+class Lull {
+public:
+    Lull(const LullSettings& settings, double hop_seconds)
+        : lasts_(hops(settings.lasts, hop_seconds)), tail_(hops(settings.tail, hop_seconds)) {}
+
+    void begin() noexcept {
+        hops_ = 0;
+        peak_ = low_peak_ = 0;
+    }
+
+    /// `power` of the voice band and `low` of where a voice's pitch is; above `own` it is the
+    /// operator's. True while it lasts.
+    bool operator()(Power power, Power low, Power own) noexcept {
+        if (power > own) begin();
+        if (hops_ >= tail_) {
+            peak_ = std::max(peak_, power);
+            low_peak_ = std::max(low_peak_, low);
+        }
+        hops_ = std::min(hops_ + 1, lasts_);
+        return lasts();
+    }
+
+    bool lasts() const noexcept { return hops_ >= lasts_; }
+    Power peak() const noexcept { return peak_; }
+    Power low_peak() const noexcept { return low_peak_; }
+
+    template <typename Visit> void memory(Visit& visit) {
+        visit(hops_);
+        visit(peak_);
+        visit(low_peak_);
+    }
+
+private:
+    static long hops(Duration duration, double hop_seconds) {
+        return std::max(1L, std::lround(std::chrono::duration<double>(duration).count() / hop_seconds));
+    }
+
+    long lasts_, tail_;
+    long hops_ = 0;
+    Power peak_ = 0, low_peak_ = 0;
+};
+
+}  // namespace tripline::dsp

@@ -1,0 +1,59 @@
+#include "dsp/lull.h"
+#include "tests/dsp/sounds.h"
+
+#include <gtest/gtest.h>
+
+namespace tripline::dsp {
+namespace {
+
+constexpr double hop = 0.5e-3;
+constexpr Power own = 1e-3F;
+
+bool after(Lull& lull, double seconds, Power power, Power low = 0) {
+    bool lasts = false;
+    for (int i = 0; i < static_cast<int>(seconds / hop); ++i) lasts = lull(power, low, own);
+    return lasts;
+}
+
+TEST(TheLull, LastsOnceNothingOfTheOperatorWasHeardForLong) {
+    Lull lull({}, hop);
+    EXPECT_FALSE(after(lull, 1.9, 1e-4F));
+    EXPECT_TRUE(after(lull, 0.2, 1e-4F));
+    EXPECT_FALSE(after(lull, 0.01, 2 * own)) << "he speaks again";
+    EXPECT_FALSE(after(lull, 1.9, 1e-4F));
+}
+
+TEST(TheLull, DoesNotTakeTheEchoOfHisLastWordForOthers) {
+    Lull lull({}, hop);
+    after(lull, 0.1, 2 * own);
+    after(lull, 0.9, 0.5F * own, 0.1F * own);
+    after(lull, 3, 1e-5F, 1e-6F);
+    EXPECT_FLOAT_EQ(lull.peak(), 1e-5F);
+    EXPECT_FLOAT_EQ(lull.low_peak(), 1e-6F);
+}
+
+const Sound room = noise(Dbfs{-60}, 0, 1e9);
+bool let_go(const Heard& h) { return !h.held; }
+
+TEST(TheDetector, LetsGoThoughAnotherGoesOnTalkingInTheRoom) {
+    for (const double softer : {14.0, 16.0, 20.0}) {
+        Detector detector({}, Hertz{rate});
+        const Sound other = voice(Dbfs{-20 - softer}, 12.5, 60);
+        const auto heard = hear(detector, 60, room + other + voice(Dbfs{-20}, 12, 15) + voice(Dbfs{-20}, 40, 42));
+        const double off = first(heard, let_go, 12.5);
+        EXPECT_GT(off, 15) << softer << " dB";
+        EXPECT_LT(off, 15 + 2 + 1.5 + 0.1) << softer << " dB: the lull, and the hang time after it";
+        EXPECT_NEAR(first(heard, held, off + 0.01), 40, 0.1) << softer << " dB: nobody but the operator keys again";
+    }
+}
+
+TEST(TheDetector, HoldsTheKeyThroughWordsThatTheOperatorSaysSoftly) {
+    Detector detector({}, Hertz{rate});
+    const Sound soft = voice(Dbfs{-34}, 14, 15.9);
+    const auto heard = hear(detector, 20, room + voice(Dbfs{-20}, 12, 14) + soft + voice(Dbfs{-20}, 17, 18));
+    const double on = first(heard, held);
+    EXPECT_NEAR(first(heard, let_go, on), 18 + 1.5, 0.2);
+}
+
+}  // namespace
+}  // namespace tripline::dsp
