@@ -46,7 +46,7 @@ public:
     /// Any rate from 8 to 192 kHz. Throws std::invalid_argument outside it.
     Detector(const DetectorSettings& settings, Hertz rate);
 
-    /// Frames in a hop, about 0.5 ms.
+    /// Frames in a hop, about a millisecond.
     Frames hop() const noexcept { return {hop_}; }
 
     /// Takes frames; a missing receiver is silent. `hop_ended(frames)` is called at the end of each
@@ -129,7 +129,7 @@ private:
     void end_spell(Cause cause) noexcept;
     Cause cause_of_silence(bool blanked) const noexcept;
 
-    static constexpr int hops_a_look = 4;  // at the pitch, while something may be a voice
+    static constexpr int hops_a_look = 2;  // at the pitch, while something may be a voice
 
     GateSettings gate_settings_;
     Power lowest_threshold_;
@@ -176,7 +176,8 @@ void Detector::push(std::span<const float> microphone, std::span<const float> re
     std::size_t at = 0;
     while (at < microphone.size()) {
         // The echo model depends on what has been decided: no further than the hop.
-        const std::size_t count = std::min(canceller_ ? ear_.left() : Ear::most, microphone.size() - at);
+        const std::size_t most = canceller_ ? std::min(ear_.left(), Ear::most) : Ear::most;
+        const std::size_t count = std::min(most, microphone.size() - at);
         std::size_t end = at + ear_.left();
         anew_ = false;
         const auto heard = hear(stretch(microphone, at, count), stretch(receiver, at, count));

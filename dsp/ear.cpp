@@ -8,7 +8,7 @@ namespace tripline::dsp {
 
 namespace {
 
-constexpr double hop_target = 0.5e-3;
+constexpr double hop_target = 1e-3;
 constexpr std::array<float, Ear::most> silence{};
 
 Hertz checked(Hertz rate) {

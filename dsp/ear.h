@@ -33,7 +33,7 @@ public:
     Ear(const DetectorSettings& settings, Hertz rate, Hertz pitch_rate);
     Ear(const DetectorSettings& settings, Hertz rate) : Ear(settings, rate, rate) {}
 
-    /// Frames in a hop, about 0.5 ms.
+    /// Frames in a hop, about a millisecond.
     static Frames hop_at(Hertz rate);
     /// Frames that the hop lacks which has begun.
     std::size_t left() const noexcept { return hop_ - frame_; }
@@ -73,7 +73,7 @@ public:
     }
 
 private:
-    static constexpr std::size_t shortest_hop = 4;  // at 8 kHz
+    static constexpr std::size_t shortest_hop = 8;  // at 8 kHz
 
     void filter(std::span<const float> microphone, std::span<const float> receiver) noexcept;
     std::span<const Pair> flat() const noexcept { return std::span(flat_).first(frames_); }

@@ -14,15 +14,16 @@ namespace tripline::dsp {
 class MovingAverage {
 public:
     MovingAverage(Duration window, double hop_seconds)
-        : last_(static_cast<std::size_t>(std::max(
-              1L, std::lround(std::chrono::duration<double>(window).count() / hop_seconds)))),
-          hops_(static_cast<double>(last_.size())) {}
+        : hops_(std::max(1.0, std::chrono::duration<double>(window).count() / hop_seconds)),
+          whole_(std::floor(hops_ + 1e-6)),
+          last_(1 + static_cast<std::size_t>(whole_)) {}
 
     Power operator()(Power power) noexcept {
-        sum_ += static_cast<double>(power) - static_cast<double>(last_[at_]);
         last_[at_] = power;
         if (++at_ == last_.size()) at_ = 0;
-        return static_cast<Power>(std::max(0.0, sum_) / hops_);
+        const double oldest = last_[at_];  // of which only a part is within the window
+        sum_ += power - oldest;
+        return static_cast<Power>(std::max(0.0, sum_ + (hops_ - whole_) * oldest) / hops_);
     }
 
     void reset() noexcept {
@@ -37,10 +38,10 @@ public:
     }
 
 private:
+    double hops_, whole_;
     std::vector<Power> last_;
-    double hops_;
     std::size_t at_ = 0;
-    double sum_ = 0;  // of floats: exact enough for days
+    double sum_ = 0;  // of the whole hops, of floats: exact enough for days
 };
 
 }  // namespace tripline::dsp

@@ -6,6 +6,7 @@
 #include "dsp/detector_settings.h"
 #include "dsp/leak.h"
 #include "dsp/noise_floor.h"
+#include "dsp/one_pole.h"
 #include "dsp/pair.h"
 
 #include <algorithm>
@@ -29,6 +30,7 @@ public:
           lasts_(std::max(1L, std::lround(std::chrono::duration<double>(settings.evidence.murmur.lasts).count() /
                                           hop_seconds))),
           need_((static_cast<float>(settings.evidence.murmur.clear) - base_) * static_cast<float>(lasts_)),
+          fade_(decay_per_step(std::chrono::milliseconds{50}, hop_seconds)),
           coupling_(settings.leak),
           leak_(settings.leak, hop_seconds),
           floor_(hop_seconds),
@@ -57,7 +59,7 @@ public:
         weighed_.others = std::max({above_floor_ * floor, clutter, under_voice_ * voice});
         const Power threshold = std::max(lowest_, weighed_.others);
         above_ = weighed_.power > threshold ? std::min(above_ + 1, lasts_) : 0;
-        peak_ = std::max(weighed_.power, 0.99F * peak_);
+        peak_ = std::max(weighed_.power, fade_ * peak_);
         return enabled_ && weighed_.power > quarter * threshold;
     }
 
@@ -113,6 +115,7 @@ private:
     float above_floor_, near_, under_voice_, most_, base_;
     long lasts_;
     float need_;
+    float fade_;  ///< of the peak
     Coupling coupling_;
     Leak leak_;
     NoiseFloor floor_;

@@ -6,7 +6,7 @@
 namespace tripline::dsp {
 namespace {
 
-constexpr double hop = 0.5e-3;
+constexpr double hop = 1e-3;
 constexpr Power own = 1e-3F;
 
 bool after(Lull& lull, double seconds, Power power, Power low = 0) {

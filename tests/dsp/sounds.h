@@ -13,6 +13,7 @@
 namespace tripline::dsp {
 
 constexpr double rate = 48000;
+constexpr double hop_seconds = 1e-3;
 
 using Sound = std::function<float(double seconds)>;
 
@@ -67,7 +68,7 @@ inline std::vector<Heard> hear(Detector& detector, double seconds, const Sound& 
 inline double first(const std::vector<Heard>& heard, const std::function<bool(const Heard&)>& is,
                     double after = 0) {
     for (std::size_t i = 0; i < heard.size(); ++i) {
-        const double t = static_cast<double>(i + 1) * 0.5e-3;
+        const double t = static_cast<double>(i + 1) * hop_seconds;
         if (t > after && is(heard[i])) return t;
     }
     return -1;
