@@ -113,13 +113,16 @@ inline Power Detector::threshold(Power leak) noexcept {
     const Power floor = heard_.measures.floor;
     const bool loudspeaker = sure() && may_be_leak(leak);  // it is no sound of the room
     const Power clutter = clutter_(loudspeaker ? 0.0F : weighed_.fast, floor, under_voice_ * operator_.peak(), heard_.held);
-    weighed_.others = clutter;
-    if (heard_.held && spell_.proven()) {
-        const Power own = under_own_peak * std::max(spell_.peak(), usual_peak * operator_.peak());
-        weighed_.others = lull_(weighed_.fast, weighed_.murmur.power, own) ? own : std::min(clutter, own);
-    }
+    weighed_.others = heard_.held ? others_in_spell(clutter) : clutter;
     if (gate_settings_.threshold == Threshold::fixed) return lowest_threshold_;
     return std::max({lowest_threshold_, above_floor_ * floor, weighed_.others});
+}
+
+/// What murmured has a pitch: it may prove itself over the noise floor, be it softer than the room's sounds.
+inline Power Detector::others_in_spell(Power clutter) noexcept {
+    if (!spell_.proven()) return spell_.murmured() ? 0.0F : clutter;
+    const Power own = under_own_peak * std::max(spell_.peak(), usual_peak * operator_.peak());
+    return lull_(weighed_.fast, weighed_.murmur.power, own) ? own : std::min(clutter, own);
 }
 
 void Detector::take_out_receiver(std::span<const Pair> sound, Voicing& voicing) noexcept {
@@ -229,7 +232,7 @@ inline void Detector::watch_spell(bool was_held) noexcept {
         return;
     }
     if (!was_held) {
-        spell_.begin();
+        spell_.begin(heard_.cause == Cause::murmur);
         lull_.begin();
     }
     const Spell::Verdict verdict =

@@ -119,6 +119,7 @@ private:
     echo::Residue residue() noexcept;
     bool may_be_leak(Power leak) const noexcept;
     Power threshold(Power leak) noexcept;
+    Power others_in_spell(Power clutter) noexcept;
     bool begins(Power leak, bool talks) noexcept;
     bool blanks() noexcept;
     bool murmurs() noexcept;

@@ -24,7 +24,9 @@ public:
           steady_(hops(settings.steady, hop_seconds)),
           ripple_(static_cast<float>(to_ratio(settings.ripple))) {}
 
-    void begin() noexcept {
+    /// `murmured`: by a voice's pitch alone.
+    void begin(bool murmured) noexcept {
+        murmured_ = murmured;
         age_ = pitched_ = clearly_ = level_for_ = 0;
         peak_ = 0;
         low_ = high_ = 0;
@@ -41,6 +43,7 @@ public:
         return Verdict::going_on;
     }
 
+    bool murmured() const noexcept { return murmured_; }
     /// True once the spell has shown enough pitch to be a voice.
     bool proven() const noexcept { return pitched_ >= proof_; }
     /// True once its pitch has been clear for long enough: one voice near the microphone.
@@ -50,6 +53,7 @@ public:
     template <typename Visit> void memory(Visit& visit) {
         for (long* count : {&age_, &pitched_, &clearly_, &level_for_}) visit(*count);
         for (Power* power : {&peak_, &low_, &high_}) visit(*power);
+        visit(murmured_);
     }
 
 private:
@@ -74,6 +78,7 @@ private:
     float ripple_;
     long age_ = 0, pitched_ = 0, clearly_ = 0, level_for_ = 0;
     Power peak_ = 0, low_ = 0, high_ = 0;
+    bool murmured_ = false;
 };
 
 }  // namespace tripline::dsp

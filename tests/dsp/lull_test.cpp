@@ -55,5 +55,14 @@ TEST(TheDetector, HoldsTheKeyThroughWordsThatTheOperatorSaysSoftly) {
     EXPECT_NEAR(first(heard, let_go, on), 18 + 1.5, 0.2);
 }
 
+TEST(TheDetector, HearsASoftVoiceThatBeginsWithAMurmurThoughTheRoomMayHaveBeenLouder) {
+    Detector detector({}, Hertz{rate});   // wary: 32 dB over the floor is -28 dBFS
+    const Sound murmur = tone(Dbfs{-30}, 120, 1, 1.15);
+    const auto heard = hear(detector, 6, room + murmur + voice(Dbfs{-36}, 1.1, 3));
+    const double on = first(heard, held);
+    EXPECT_NEAR(on, 1.03, 0.03);
+    EXPECT_NEAR(first(heard, let_go, on), 3 + 1.5, 0.2);
+}
+
 }  // namespace
 }  // namespace tripline::dsp

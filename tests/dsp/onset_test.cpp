@@ -119,7 +119,7 @@ TEST(Voicing, OfSilenceIsNone) {
 template <class Power_, class Pitch>
 std::pair<Spell::Verdict, int> judged(const Power_& power, const Pitch& pitch) {
     Spell spell({}, hop);
-    spell.begin();
+    spell.begin(false);
     for (int i = 0; i < 20000; ++i) {
         const auto verdict = spell(static_cast<float>(power(i * hop)), true,
                                    static_cast<float>(pitch(i * hop)));
@@ -147,7 +147,7 @@ TEST(TheSpell, IsNeverCalledNotSpeechOnceItHasProvenItself) {
 
 TEST(TheSpell, IsOfOneVoiceOnlyWithAClearPitch) {
     Spell spell({}, hop);
-    spell.begin();
+    spell.begin(false);
     for (int i = 0; i < 1000; ++i) spell(1, true, 0.85F);
     EXPECT_TRUE(spell.proven());
     EXPECT_FALSE(spell.clear()) << "a crowd";
