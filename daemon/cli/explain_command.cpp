@@ -94,7 +94,8 @@ Duration meant(const explain::Account& account, Duration at, Duration within) {
 explain::Subject subject_of(const ExplainOptions& options, const config::Settings& settings, Duration at) {
     const auto source = options.sound.source(options.file);
     const replay::Recording recording(source);
-    if (at > to_duration(recording.length(), recording.rate())) throw std::runtime_error(options.file + ": ends before " + options.time);
+    const Duration end = to_duration(recording.length(), recording.rate());
+    if (at > end) throw std::runtime_error(options.file + print(": ends at %.1f s, before ", replay::to_seconds(end)) + options.time);
     explain::Subject subject{source, settings};
     if (!options.memory.empty()) subject.memory = replay::read_memory(options.memory, recording.rate());
     return subject;

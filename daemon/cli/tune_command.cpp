@@ -195,7 +195,9 @@ ExitCode tune_recordings(const TuneOptions& options) {
     std::cout << map_text(map, choice) << '\n';
     if (!options.plot.empty()) write_file(options.plot, map_picture(map, choice));
     if (!robust) {
-        std::cout << "No setting in the map is without a mistake; the choice shown has the fewest.\n";
+        std::cout << "No setting in the map is without a mistake; the choice shown has the fewest.\n"
+                     "See what is wrong with the inputs with tripline inspect, and where the mistakes are with\n"
+                     "tripline replay --labels ... --plot; a wider map, or two other settings (--across, --up), may have a place.\n";
         return ExitCode::limits_not_met;
     }
     std::cout << in_words(map, choice);

@@ -60,7 +60,7 @@ std::string shares(const Account& account, const replay::Span& within) {
     std::map<dsp::Cause, int> hops;
     int all = 0;
     for (const Hop& hop : account.hops) {
-        if (hop.at < within.begin || hop.at > within.end) continue;
+        if (hop.at < within.begin || hop.at >= within.end) continue;
         ++hops[hop.heard.cause];
         ++all;
     }
@@ -86,7 +86,7 @@ replay::Span surroundings(const Account& account, Duration at) {
 const Hop* nearest_to_keying(const Account& account, const replay::Span& within) {
     const Hop* nearest = nullptr;
     for (const Hop& hop : account.hops) {
-        if (hop.at < within.begin || hop.at > within.end) continue;
+        if (hop.at < within.begin || hop.at >= within.end) continue;
         if (!nearest || nearness(hop) > nearness(*nearest)) nearest = &hop;
     }
     return nearest;

@@ -28,7 +28,7 @@ public:
 
 private:
     static constexpr float full_scale = 0.999F;
-    static constexpr float high_level = 0.25F;
+    static constexpr float high_level = 0.1F;   // -20 dBFS: below, slow tones of 16 bits have equal samples too
     static constexpr long shortest_full = 3;
 
     long shortest_equal_;

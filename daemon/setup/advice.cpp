@@ -27,6 +27,9 @@ Dbfs soft_of(const Survey& survey) {
     return survey.soft_in_band.value_or(Dbfs{survey.voice_in_band.value - soft_under_voice_db});
 }
 
+/// Without a minus before zero.
+double in_tenths(double value) { return std::round(value * 10) / 10 + 0.0; }
+
 /// Half way between the noise and a soft voice's beginnings.
 Dbfs threshold_of(const Survey& survey) {
     const double noise = survey.room.value + room_varies_db;
@@ -34,11 +37,9 @@ Dbfs threshold_of(const Survey& survey) {
     return {limited((noise + speech) / 2, -90, -3)};
 }
 
-bool heard(const Survey& survey) { return survey.leak.value > survey.room.value - 10; }
-
 /// `one_clock`: of both inputs; the echo method needs it.
 void take_anti_trip(const Survey& survey, bool one_clock, dsp::LeakSettings& leak) {
-    if (!heard(survey)) return;
+    if (!leak_heard(survey)) return;
     leak.enabled = true;
     leak.coupling = Decibels{limited(survey.coupling.value + leak_peaks_db, -60, 30)};
     leak.delay = survey.delay ? std::max(Duration::zero(), std::chrono::floor<std::chrono::milliseconds>(*survey.delay) - delay_slack)
@@ -53,7 +54,7 @@ std::vector<Distance> distances_of(const Survey& survey, const dsp::DetectorSett
     std::vector<Distance> distances{
         {"soft voice over room", soft - survey.room.value, beginnings_under_voice_db,
          "The room is too loud for a soft voice: go nearer to the microphone, speak up, or make the room quieter."}};
-    if (heard(survey)) {
+    if (leak_heard(survey)) {
         distances.push_back({"voice over receiver's leak", survey.voice_in_band.value - survey.leak.value,
                              echo ? echo_needs_db : envelope_needs_db,
                              "The microphone hears the loudspeaker too well: turn it down or away, go nearer to the "
@@ -66,6 +67,8 @@ std::vector<Distance> distances_of(const Survey& survey, const dsp::DetectorSett
 }
 
 }  // namespace
+
+bool leak_heard(const Survey& survey) { return survey.leak.value > survey.room.value - 10; }
 
 bool Advice::good() const { return std::ranges::all_of(distances, &Distance::enough); }
 
@@ -94,8 +97,8 @@ std::string in_words(const Advice& advice) {
 std::string in_words(const Survey& survey) {
     std::string text = print("  room                         %6.1f dBFS\n", survey.room.value) +
                        print("  receiver                     %6.1f dBFS\n", survey.receiver.value);
-    if (heard(survey)) {
-        text += print("  receiver at the microphone   %6.1f dBFS, coupling %.1f dB\n", survey.leak.value, survey.coupling.value);
+    if (leak_heard(survey)) {
+        text += print("  receiver at the microphone   %6.1f dBFS, coupling %.1f dB\n", survey.leak.value, in_tenths(survey.coupling.value));
     } else {
         text += "  receiver at the microphone   not heard over the room\n";
     }

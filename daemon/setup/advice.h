@@ -25,6 +25,9 @@ struct Advice {
     bool good() const;
 };
 
+/// The microphone hears the receiver: what goes against its leak was measured.
+bool leak_heard(const Survey& survey);
+
 /// Changes of `base` only what was measured. A soft voice that was not recorded is taken to be
 /// 6 dB under the voice.
 Advice advise(const Survey& survey, const config::Settings& base);

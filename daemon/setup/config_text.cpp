@@ -1,6 +1,7 @@
 #include "daemon/setup/config_text.h"
 
-#include "config/write.h"
+#include "config/keys.h"
+#include "config/value.h"
 
 #include <map>
 #include <sstream>
@@ -30,10 +31,13 @@ std::string config_text(const std::string& origin, const Survey& survey, const A
     for (const char c : origin) name += c >= ' ' && c <= '~' ? c : '?';
     std::string text = "# Found by tripline setup in " + name + ". Measured:\n" + commented(in_words(survey)) +
                        "# Expected of these settings:\n" + commented(in_words(advice)) + '\n';
-    for (const auto& change : config::differences(config::Settings{}, advice.settings)) {
-        const auto reason = reasons.find(change.path);
-        if (reason != reasons.end()) text += std::string("# ") + reason->second + '\n';
-        text += change.path + " = " + change.to + '\n';
+    for (const config::Key& key : config::all_keys()) {
+        const config::Value value = key.read(advice.settings);
+        const auto reason = reasons.find(key.path);
+        const bool measured = reason != reasons.end() && (leak_heard(survey) || !key.path.starts_with("anti_trip."));
+        if (!measured && value == key.read({})) continue;
+        if (measured) text += std::string("# ") + reason->second + '\n';
+        text += key.path + " = " + config::to_toml(value) + '\n';
     }
     return text;
 }

@@ -50,7 +50,7 @@ private:
             const Answer answer = judge(found.empty());
             if (answer == Answer::quit) return std::nullopt;
             if (answer == Answer::repeat) continue;
-            if (step.step == Step::room) room_ = levels_of(taken.frames);
+            if (step.step == Step::room) room_ = levels_in_band(taken.frames, ear_.rate());
             const Frames length{static_cast<std::int64_t>(taken.frames.size())};
             return Span{to_duration(taken.begin, ear_.rate()), to_duration(taken.begin + length, ear_.rate())};
         }

@@ -11,6 +11,7 @@ struct Proof {
     bool room_silent = false;       ///< nothing keyed in the room's stretch
     bool receiver_silent = false;   ///< nor in the receiver's
     bool voice_keyed = false;       ///< the voice did
+    bool soft_taken = false;
     bool soft_keyed = true;         ///< and the soft voice, if there is one
     bool good() const { return room_silent && receiver_silent && voice_keyed && soft_keyed; }
 };

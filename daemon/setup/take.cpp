@@ -1,6 +1,7 @@
 #include "daemon/setup/take.h"
 
 #include "daemon/inspect/inspection.h"
+#include "daemon/setup/meters.h"
 #include "daemon/text/print.h"
 #include "dsp/detector.h"
 
@@ -34,16 +35,22 @@ private:
     long count_ = 0;
 };
 
-/// Which channels have to be in order for this step.
-bool matters(Step step, const inspect::Finding& finding) {
-    if (finding.what == "gain" || finding.what == "clocks" || finding.what == "crackle") return false;
+/// Of the channel that speaks as loud as it ever does.
+bool gain_matters(Step step, const std::string& channel) {
+    return (step == Step::voice && channel == "microphone") || (step == Step::receiver && channel == "receiver");
+}
+
+/// Which channels have to be in order for this step. `heard`: who is to speak does.
+bool matters(Step step, bool heard, const inspect::Finding& finding) {
+    if (finding.what == "gain") return heard && gain_matters(step, finding.channel);
+    if (finding.what == "clocks" || finding.what == "crackle") return false;
     if (finding.what == "signal") return finding.channel == "microphone" || step == Step::receiver;
     if (finding.what == "whistle") return finding.channel == "microphone" && step != Step::receiver;
     if (finding.what == "order") return step == Step::receiver;
     return finding.channel == "microphone" || step == Step::receiver;
 }
 
-void look_at_inputs(Step step, const Take& take, Hertz rate, std::vector<std::string>& found) {
+void look_at_inputs(Step step, bool heard, const Take& take, Hertz rate, std::vector<std::string>& found) {
     if (to_duration({static_cast<std::int64_t>(take.frames.size())}, rate) < inspect::shortest_recording) return;
     std::vector<float> microphone;
     std::vector<float> receiver;
@@ -54,7 +61,7 @@ void look_at_inputs(Step step, const Take& take, Hertz rate, std::vector<std::st
     inspect::Inspection inspection(rate, true);
     inspection.push(microphone, receiver);
     for (const auto& finding : inspection.findings()) {
-        if (finding.good || !matters(step, finding)) continue;
+        if (finding.good || !matters(step, heard, finding)) continue;
         found.push_back(finding.what + ", " + finding.channel + ": " + finding.figure + ", " + finding.limit + ". " + finding.cure);
     }
 }
@@ -116,11 +123,21 @@ TakeLevels levels_of(std::span<const Frame> frames) {
     return {microphone.mean(), receiver.mean(), microphone.peak(), receiver.peak()};
 }
 
+TakeLevels levels_in_band(std::span<const Frame> frames, Hertz rate) {
+    BandPower band({}, rate);
+    for (const Frame& frame : frames) band.push(frame.microphone, frame.receiver);
+    TakeLevels levels = levels_of(frames);
+    levels.microphone = band.microphone();
+    levels.receiver = band.receiver();
+    return levels;
+}
+
 std::vector<std::string> troubles(Step step, const Take& take, Hertz rate, const TakeLevels* room) {
     std::vector<std::string> found;
-    look_at_levels(step, levels_of(take.frames), room, found);
+    look_at_levels(step, levels_in_band(take.frames, rate), room, found);
+    const bool heard = found.empty();
     if (step == Step::room) look_for_speech(take, rate, found);
-    look_at_inputs(step, take, rate, found);
+    look_at_inputs(step, heard, take, rate, found);
     return found;
 }
 
@@ -156,7 +173,7 @@ Take take_in(const replay::RecordingSource& source, const replay::Span& span) {
 
 std::vector<std::string> troubles(const replay::RecordingSource& source, const Stretches& stretches) {
     const Hertz rate = replay::Recording(source).rate();
-    const TakeLevels room = levels_of(take_in(source, stretches.room).frames);
+    const TakeLevels room = levels_in_band(take_in(source, stretches.room).frames, rate);
     std::vector<std::string> all;
     for (const StepText& step : steps) {
         const replay::Span* span = stretch_of(stretches, step.step);

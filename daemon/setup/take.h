@@ -27,11 +27,13 @@ struct TakeLevels {
 };
 
 TakeLevels levels_of(std::span<const Frame> frames);
+/// The same with the mean levels in the voice band: free of DC, and of hum almost.
+TakeLevels levels_in_band(std::span<const Frame> frames, Hertz rate);
 
-/// A sentence with its cure for each thing that would spoil the measurement: nothing heard, clipping,
-/// hum, DC, a whistle, swapped or equal channels, the wrong channel for this step, somebody who speaks
+/// A sentence with its cure for each thing that would spoil the measurement: nothing heard, a wrong gain,
+/// clipping, hum, DC, a whistle, swapped or equal channels, the wrong channel for this step, somebody who speaks
 /// in the room's take. Empty: none.
-/// `room` is the take of the room, if there is one: louder than that is heard.
+/// `room` is the room's take in the voice band, if there is one: louder than that is heard.
 std::vector<std::string> troubles(Step step, const Take& take, Hertz rate, const TakeLevels* room);
 
 /// Of all takes in a recording, each sentence with its step before it. Of a stretch the first two

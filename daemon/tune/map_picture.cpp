@@ -13,9 +13,10 @@ using picture::Svg;
 
 constexpr double cell = 30;
 constexpr double left = 90;
-constexpr double top = 74;
+constexpr double top = 90;
 constexpr double bottom = 70;
-constexpr double narrowest = 560;
+constexpr double narrowest = 640;
+constexpr double letter = 7;   // width of a bold one, about
 
 constexpr auto style =
     "text{font-family:sans-serif;fill:#111;font-size:12px}.name{font-size:14px;font-weight:bold}"
@@ -34,8 +35,9 @@ public:
         Svg svg(width, height, "Mistakes by " + map_.across.key + " and " + map_.up.key, style);
         svg.rect({0, 0, width, height}, "paper");
         svg.text({left, 24}, map_.up.key + " upwards, " + map_.across.key + " to the right", "name");
-        svg.text({left, 44}, "empty: no mistake; number: how many; letter: given up for a false key, held on, missed or torn;", "key");
-        svg.text({left, 60}, "outlined: the region without, dashed where the map ends; frame: the choice, with its room each way", "key");
+        svg.text({left, 42}, "empty: no mistake; number: how many; letter: what it was given up for,", "key");
+        svg.text({left, 58}, "f false key, h held on, m missed over, t torn over; outlined: the region without a", "key");
+        svg.text({left, 74}, "mistake, dashed where the map ends; frame: the choice, with its room each way", "key");
         for (std::size_t row = 0; row < map_.rows(); ++row) draw_row(svg, row);
         for (std::size_t row = 0; row < map_.rows(); ++row) outline_row(svg, row);
         draw_values(svg);
@@ -82,7 +84,10 @@ private:
         const double middle_y = at.top + cell / 2;
         const auto room = [&](const Room& amount, const Axis& axis, picture::Point from, picture::Point to) {
             svg.line(from, to, "room");
-            if (amount.amount > 0) svg.text({(from.x + to.x) / 2, (from.y + to.y) / 2 + 4}, in_words(amount, axis), "length", Anchor::middle);
+            if (amount.amount <= 0) return;
+            const std::string words = in_words(amount, axis);
+            const double half = letter * static_cast<double>(words.size()) / 2;   // clear of the values at the left
+            svg.text({std::max((from.x + to.x) / 2, left + half), (from.y + to.y) / 2 + 4}, words, "length", Anchor::middle);
         };
         room(choice_.left, map_.across, {at.left, middle_y}, {at.left - cell * across(choice_.left), middle_y});
         room(choice_.right, map_.across, {at.right(), middle_y}, {at.right() + cell * across(choice_.right), middle_y});

@@ -54,7 +54,7 @@ TEST(Explain, RefusesAMomentThatIsNone) {
         EXPECT_EQ(outcome.code, 2) << time;
         expect_part(outcome.err, "is not a time");
     }
-    expect_part(run({"explain", evening, "1:00:00"}).err, "testdata/evening.flac: ends before 1:00:00");
+    expect_part(run({"explain", evening, "1:00:00"}).err, "testdata/evening.flac: ends at 55.0 s, before 1:00:00");
     expect_part(run({"explain", "none.wav"}).err, "none.wav: there is no such file");
 }
 

@@ -77,6 +77,17 @@ TEST_F(ACall, TooQuietIsKeyedByAThresholdLowerByTheMarginThatIsTold) {
     EXPECT_TRUE(account().spells.empty());
 }
 
+TEST_F(ACall, IsNotAskedWhyItWasNotKeyedAtTheVeryMomentItWas) {
+    const auto told = account();
+    ASSERT_FALSE(told.spells.empty());
+    const auto around = surroundings(told, told.spells[0].decided - 100ms);
+    EXPECT_EQ(around.end, told.spells[0].decided);
+    const Hop* nearest = nearest_to_keying(told, around);
+    ASSERT_NE(nearest, nullptr);
+    EXPECT_LT(nearest->at, told.spells[0].decided);
+    EXPECT_EQ(silence_in_words(told, around, settings_.station).find("voice 1 ms"), std::string::npos);
+}
+
 TEST_F(ACall, IsNotKeyedByASettingThatHasNothingToDoWithIt) {
     settings_.station.detector.gate.open = Dbfs{-20};
     const auto wish = [](const std::vector<replay::Spell>& spells) { return !spells.empty(); };

@@ -85,11 +85,13 @@ TEST(Clipping, IsCountedAtFullScaleAndBelowIt) {
     auto early = scaled(tone(400, 0, 1), 1);
     for (float& sample : early) sample = std::clamp(sample, -0.6F, 0.6F);
     EXPECT_NEAR(static_cast<double>(counted<ClipCounter>(early).tops()), 800, 2);
+    auto turned_down = scaled(early, 0.2F);   // after the stage that cut them
+    EXPECT_NEAR(static_cast<double>(counted<ClipCounter>(turned_down).tops()), 800, 2);
 }
 
 TEST(Clipping, IsNotSeenInALoudToneOrAQuietOneOf16Bits) {
     EXPECT_EQ(counted<ClipCounter>(tone(400, -0.1, 2)).tops(), 0);
-    for (const double dbfs : {-1.0, -6.0, -11.0, -40.0}) {
+    for (const double dbfs : {-1.0, -6.0, -11.0, -19.0, -40.0}) {
         auto sound = tone(80, dbfs, 2, Hertz{48000});
         for (float& sample : sound) sample = std::round(sample * 32768) / 32768;
         EXPECT_EQ(counted<ClipCounter>(sound, Hertz{48000}).tops(), 0) << dbfs;

@@ -4,6 +4,7 @@
 
 #include <sndfile.hh>
 
+#include <algorithm>
 #include <filesystem>
 #include <fstream>
 #include <stdexcept>
@@ -11,10 +12,14 @@
 namespace tripline::scene {
 namespace {
 
-std::vector<replay::Label> labels_of(const std::vector<Spurt>& spurts, const std::string& file,
+/// Speech that the scene's end cuts off is labelled up to there.
+std::vector<replay::Label> labels_of(const std::vector<Spurt>& spurts, Duration scene_end, const std::string& file,
                                      int channel, const std::string& name) {
     std::vector<replay::Label> labels;
-    for (const auto& s : spurts) labels.push_back({file, channel, s.onset, s.end - s.onset, name});
+    for (const auto& s : spurts) {
+        const Duration end = std::min(s.end, scene_end);
+        if (s.onset < end) labels.push_back({file, channel, s.onset, end - s.onset, name});
+    }
     return labels;
 }
 
@@ -42,8 +47,9 @@ std::size_t write_files(const FileSettings& settings, Scene& scene, Hertz rate) 
     write_sound(settings, scene, IdealStation(near, settings.hold, rate), rate);
     const std::string name = std::filesystem::path(settings.path).filename().string();
     std::ofstream text(settings.path + ".rttm");
-    replay::write_labels(text, labels_of(near, name, 1, "near"));
-    replay::write_labels(text, labels_of(far, name, 2, "far"));
+    const Duration end = to_duration(scene.length(), rate);
+    replay::write_labels(text, labels_of(near, end, name, 1, "near"));
+    replay::write_labels(text, labels_of(far, end, name, 2, "far"));
     if (!text.flush()) throw std::runtime_error(settings.path + ".rttm: cannot be written");
     return join(near, settings.hold).size();
 }

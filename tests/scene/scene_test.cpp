@@ -1,4 +1,7 @@
+#include "daemon/replay/labels.h"
 #include "tests/scene/scene.h"
+#include "tests/scene/scene_file.h"
+#include "tests/temporary_folder.h"
 
 #include "dsp/speech_level.h"
 
@@ -128,6 +131,23 @@ TEST_F(AScene, PutsEveryNoiseAtTheSetLevelInTheVoiceBand) {
         // P.56 interpolates between 6 dB steps: scaling a signal moves its reading a little.
         EXPECT_NEAR(meter.active().value, -41, 1.0) << name;
     }
+}
+
+TEST_F(AScene, LabelsSpeechThatItsEndCutsOffUpToThere) {
+    const TemporaryFolder folder;
+    std::size_t cut = 0;
+    for (unsigned seed = 4; seed <= 7; ++seed) {
+        auto minute = settings();
+        minute.seed = seed;
+        Scene scene(minute, corpus);
+        const std::string stem = folder / std::to_string(seed);
+        write_files({.path = stem}, scene, rate);
+        for (const auto& label : replay::read_labels(stem + ".rttm")) {
+            EXPECT_LE(label.onset + label.length, 60s) << "seed " << seed;
+            if (label.onset + label.length > 60s - 2ms) ++cut;
+        }
+    }
+    EXPECT_GT(cut, 0U);
 }
 
 }  // namespace

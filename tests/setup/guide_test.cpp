@@ -7,6 +7,7 @@
 #include <cmath>
 #include <deque>
 #include <iostream>
+#include <numbers>
 #include <random>
 #include <sstream>
 
@@ -22,6 +23,7 @@ struct Sound {
     double microphone_dbfs;
     double receiver_dbfs;
     double limit = 1;   ///< of a sample
+    double hum_dbfs = -200;   ///< 50 Hz at the microphone
 };
 
 class PretendedEar final : public Ear {
@@ -35,7 +37,10 @@ public:
         sounds_.pop_front();
         Take take{now_ + Frames{8000}, {}};   // a second passes while the operator reads
         const auto count = static_cast<std::size_t>(to_frames(length, setup::rate).count);
-        while (take.frames.size() < count) take.frames.push_back({sample(sound.microphone_dbfs, sound.limit), sample(sound.receiver_dbfs, sound.limit)});
+        while (take.frames.size() < count) {
+            const auto hum = static_cast<float>(std::pow(10, sound.hum_dbfs / 20) * std::sin(2 * std::numbers::pi * 50 * static_cast<double>(take.frames.size()) / setup::rate.value));
+            take.frames.push_back({sample(sound.microphone_dbfs, sound.limit) + hum, sample(sound.receiver_dbfs, sound.limit)});
+        }
         now_ = take.begin + Frames{static_cast<std::int64_t>(count)};
         meter(take.frames);
         return take;
@@ -119,6 +124,24 @@ TEST(AGuidedSession, NoticesClippingAndExchangedChannels) {
     ASSERT_TRUE(guide(ear, who, {.take = 6s}));
     EXPECT_NE(who.told.find("TROUBLE: clipping, microphone"), std::string::npos) << who.told;
     EXPECT_NE(who.told.find("microphone and receiver are exchanged"), std::string::npos) << who.told;
+}
+
+TEST(AGuidedSession, NoticesAVoiceAndAReceiverAtAWrongGain) {
+    PretendedEar ear({room, {-60, -52}, {-48, -120}});
+    PretendedOperator who({"", "", "", "k", "", "k", "s"});
+    ASSERT_TRUE(guide(ear, who, {.take = 6s}));
+    EXPECT_NE(who.told.find("TROUBLE: gain, microphone"), std::string::npos) << who.told;
+    EXPECT_NE(who.told.find("TROUBLE: gain, receiver"), std::string::npos) << who.told;
+}
+
+TEST(AGuidedSession, TellsHumAsHumAndNotAsAVoiceThatIsNotHeard) {
+    const Sound humming_room{-60, -120, 1, -35};
+    const Sound humming_voice{-40, -120, 1, -35};
+    PretendedEar ear({humming_room, receiver, humming_voice});
+    PretendedOperator who({"", "k", "", "", "", "k", "s"});
+    ASSERT_TRUE(guide(ear, who, {.take = 6s})) << who.told;
+    EXPECT_NE(who.told.find("TROUBLE: hum, microphone"), std::string::npos) << who.told;
+    EXPECT_EQ(who.told.find("is not heard"), std::string::npos) << who.told;
 }
 
 TEST(AGuidedSession, CanBeGivenUpAnywhereAndEndsWithItsAnswers) {

@@ -128,6 +128,27 @@ TEST_F(Setup, WritesAConfigurationThatLoadsAsTheSettingsFound) {
     EXPECT_EQ(detector.leak.delay, advice.settings.station.detector.leak.delay);
 }
 
+TEST_F(Setup, WritesWhatWasMeasuredAlsoWhereItIsWhatShips) {
+    auto equal = known_station();
+    equal.leak = Decibels{6};   // a coupling of 0 dB, and 6 dB for peaks: as shipped
+    const Session session(equal, Decibels{6}, corpus_);
+    const Survey found = survey_of(session);
+    const std::string text = config_text("session.wav", found, advise(found, {}));
+    EXPECT_NE(text.find("\nanti_trip.coupling_db = 6\n"), std::string::npos) << text;
+    EXPECT_EQ(text.find("-0.0 dB"), std::string::npos) << text;
+    for (const char* key : {"\ngate.open_dbfs = ", "\ngate.voice_peak_dbfs = ", "\nanti_trip.method = ", "\nanti_trip.delay_ms = "})
+        EXPECT_NE(text.find(key), std::string::npos) << key << " in " << text;
+}
+
+TEST_F(Setup, WritesNothingAgainstALeakThatIsNotHeard) {
+    auto apart = known_station();
+    apart.leak = Decibels{-90};
+    const Session session(apart, Decibels{6}, corpus_);
+    const Survey found = survey_of(session);
+    const std::string text = config_text("session.wav", found, advise(found, {}));
+    EXPECT_EQ(text.find("anti_trip."), std::string::npos) << text;
+}
+
 std::string joined(const std::vector<std::string>& lines) {
     std::string all;
     for (const auto& line : lines) all += line + '\n';

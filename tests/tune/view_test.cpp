@@ -46,6 +46,19 @@ TEST(TheMap, IsDrawnWithACellAPair) {
     EXPECT_NE(svg.find(">9</text>"), std::string::npos);
 }
 
+TEST(TheMap, HasRoomForWhatItSays) {
+    const auto map = drawn({"1...9", "1...9", "1...9"});
+    const auto svg = map_picture(map, *most_robust(map));
+    const std::size_t width = 640 - 90;   // right of the left edge
+    std::size_t lines = 0;
+    for (auto at = svg.find("class=\"key\">"); at != std::string::npos; at = svg.find("class=\"key\">", at + 1)) {
+        const auto text = svg.substr(at + 12, svg.find('<', at) - at - 12);
+        EXPECT_LE(text.size() * 6.5, width) << text;   // of 12 px, sans-serif
+        ++lines;
+    }
+    EXPECT_EQ(lines, 3U);
+}
+
 std::size_t count_of(const std::string& text, const std::string& part) {
     std::size_t count = 0;
     for (auto at = text.find(part); at != std::string::npos; at = text.find(part, at + 1)) ++count;
