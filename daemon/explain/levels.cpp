@@ -22,6 +22,12 @@ std::string leak_in_words(const dsp::Measures& m) {
 
 }  // namespace
 
+bool held_up_by_others(const dsp::Measures& m, const dsp::GateSettings& gate) {
+    const double threshold = dbfs(m.threshold);
+    return gate.threshold == dsp::Threshold::floating && !same(threshold, gate.open.value) &&
+           !same(threshold, dbfs(m.floor) + gate.above_floor.value);
+}
+
 std::string threshold_in_words(const dsp::Measures& m, const dsp::GateSettings& gate) {
     const double threshold = dbfs(m.threshold);
     const std::string open = print("gate.open_dbfs = %g", gate.open.value);

@@ -11,6 +11,9 @@ namespace tripline::explain {
 /// What the threshold stood on: the settings, the noise of the room, or its other sounds.
 std::string threshold_in_words(const dsp::Measures& measures, const dsp::GateSettings& gate);
 
+/// The threshold is held up by other sounds of the room: neither by its settings nor by the noise.
+bool held_up_by_others(const dsp::Measures& measures, const dsp::GateSettings& gate);
+
 /// Microphone, receiver's share, threshold and margin: three lines, indented.
 std::string levels_in_words(const dsp::Measures& measures, const dsp::GateSettings& gate);
 

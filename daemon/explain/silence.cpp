@@ -106,6 +106,7 @@ std::vector<Knob> knobs_to_key(const Hop& nearest, const dsp::DetectorSettings& 
     using dsp::Cause;
     std::vector<Knob> knobs{{"gate.open_dbfs", false}};
     if (settings.gate.threshold == dsp::Threshold::floating) knobs.push_back({"gate.above_floor_db", false});
+    if (held_up_by_others(nearest.heard.measures, settings.gate)) knobs.push_back({"gate.voice_peak_dbfs", false});
     if (nearest.heard.cause == Cause::masked) {
         knobs.push_back({"anti_trip.coupling_db", false});
         knobs.push_back({"anti_trip.decay_ms", false});

@@ -61,8 +61,8 @@ std::vector<Distance> distances_of(const Survey& survey, const dsp::DetectorSett
                              "microphone, or use headphones."});
     }
     distances.push_back({"soft voice over threshold", soft - detector.gate.open.value, beginnings_under_voice_db - 3,
-                         "The threshold cannot be under a soft voice's beginnings and over the noise: turn the "
-                         "microphone up, or make the room quieter."});
+                         "The threshold cannot be under a soft voice's beginnings and over the noise: speak up, go "
+                         "nearer to the microphone, or make the room quieter."});
     return distances;
 }
 

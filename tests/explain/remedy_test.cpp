@@ -6,6 +6,8 @@
 #include "daemon/explain/silence.h"
 
 #include <gtest/gtest.h>
+
+#include <algorithm>
 #include <sndfile.hh>
 
 #include <cmath>
@@ -96,6 +98,21 @@ TEST_F(ACall, IsNotKeyedByASettingThatHasNothingToDoWithIt) {
     EXPECT_FALSE(found[0].helps);
     EXPECT_NE(in_words(found[0], 0).find("anti_trip.coupling_db"), std::string::npos);
     EXPECT_NE(in_words(found[0], 0).find("no value down to -60 helps"), std::string::npos);
+}
+
+TEST(AThresholdHeldUpByOtherSounds, IsSoughtToBeLoweredByTheVoicesExpectedPeaks) {
+    const auto asks = [](Dbfs threshold, dsp::Threshold kind) {
+        dsp::DetectorSettings settings;
+        settings.gate.threshold = kind;
+        Hop hop;
+        hop.heard.measures.floor = to_power(Dbfs{-70});
+        hop.heard.measures.threshold = to_power(threshold);
+        return std::ranges::count(knobs_to_key(hop, settings), "gate.voice_peak_dbfs", &Knob::key);
+    };
+    EXPECT_EQ(asks(Dbfs{-30}, dsp::Threshold::floating), 1);
+    EXPECT_EQ(asks(dsp::GateSettings{}.open, dsp::Threshold::floating), 0);
+    EXPECT_EQ(asks(Dbfs{-70 + dsp::GateSettings{}.above_floor.value}, dsp::Threshold::floating), 0);
+    EXPECT_EQ(asks(Dbfs{-30}, dsp::Threshold::fixed), 0);
 }
 
 TEST(ARemedy, IsToldWithTheWayItWasSoughtAndWhatItDoesToTheCount) {
