@@ -58,7 +58,8 @@ replay::Span span_in(const std::string& text) {
 }
 
 setup::Stretches stretches_of(const SetupOptions& options) {
-    setup::Stretches stretches{span_in(options.room), span_in(options.receiver), span_in(options.voice), std::nullopt};
+    setup::Stretches stretches{span_in(options.room), {}, span_in(options.voice), {}};
+    if (!options.receiver.empty()) stretches.receiver = span_in(options.receiver);
     if (!options.soft.empty()) stretches.soft = span_in(options.soft);
     return stretches;
 }
@@ -120,7 +121,8 @@ ExitCode live_session(const SetupOptions& options, const config::Settings& base)
     SetupEar ear(request);
     SetupTerminal terminal;
     terminal.tell("Nothing is keyed in this session. A take can be repeated until it is kept; what was kept stays.");
-    const auto stretches = setup::guide(ear, terminal, {.take = std::chrono::milliseconds(std::lround(options.take * 1000))});
+    const bool receiver = options.from.empty() ? base.audio.receiver_channel != 0 : !options.sound.no_receiver;
+    const auto stretches = setup::guide(ear, terminal, {std::chrono::milliseconds(std::lround(options.take * 1000)), receiver});
     ear.close();
     if (!stretches) {
         terminal.tell("\nGiven up; nothing was written.");
@@ -135,8 +137,9 @@ void refuse_mixture(const SetupOptions& options) {
     if (options.file.empty() && told) throw std::runtime_error("--room, --receiver, --voice and --soft go with a recording");
     if (options.file.empty() && options.keep) throw std::runtime_error("--keep goes with a recording; a session asks");
     if (options.file.empty()) return;
-    if (options.room.empty() || options.receiver.empty() || options.voice.empty()) {
-        throw std::runtime_error("a recording needs --room, --receiver and --voice; without one there is a live session");
+    if (options.sound.no_receiver && !options.receiver.empty()) throw std::runtime_error("--receiver and --no-receiver exclude each other");
+    if (options.room.empty() || options.voice.empty() || (options.receiver.empty() && !options.sound.no_receiver)) {
+        throw std::runtime_error("a recording needs --room, --voice, and --receiver or --no-receiver; without one there is a live session");
     }
     if (!options.from.empty() || !options.record.empty() || options.take > 0) {
         throw std::runtime_error("--from, --record and --take go with a live session, not with a recording");

@@ -95,11 +95,12 @@ std::string in_words(const Advice& advice) {
 }
 
 std::string in_words(const Survey& survey) {
-    std::string text = print("  room                         %6.1f dBFS\n", survey.room.value) +
-                       print("  receiver                     %6.1f dBFS\n", survey.receiver.value);
+    std::string text = print("  room                         %6.1f dBFS\n", survey.room.value);
+    const bool receiver = survey.receiver > Dbfs{-200};
+    text += receiver ? print("  receiver                     %6.1f dBFS\n", survey.receiver.value) : "  receiver                     none\n";
     if (leak_heard(survey)) {
         text += print("  receiver at the microphone   %6.1f dBFS, coupling %.1f dB\n", survey.leak.value, in_tenths(survey.coupling.value));
-    } else {
+    } else if (receiver) {
         text += "  receiver at the microphone   not heard over the room\n";
     }
     if (survey.delay) text += print("  its delay                    %6.1f ms\n", replay::to_ms(*survey.delay));

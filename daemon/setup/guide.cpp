@@ -15,15 +15,17 @@ public:
 
     std::optional<Stretches> run() {
         Stretches stretches;
-        for (std::size_t i = 0; i < steps.size(); ++i) {
+        std::size_t number = 0;
+        for (const StepText& step : steps) {
+            if (step.step == Step::receiver && !plan_.receiver) continue;
             who_.tell("");
-            who_.tell(print("Step %zu of %zu: %s. ", i + 1, steps.size(), steps[i].title) + steps[i].wanted);
-            const Answer answer = begin(steps[i]);
+            who_.tell(print("Step %zu of %zu: %s. ", ++number, steps.size() - (plan_.receiver ? 0 : 1), step.title) + step.wanted);
+            const Answer answer = begin(step);
             if (answer == Answer::quit) return std::nullopt;
             if (answer == Answer::skip) continue;
-            const auto span = take(steps[i]);
+            const auto span = take(step);
             if (!span) return std::nullopt;
-            put(stretches, steps[i].step, *span);
+            put(stretches, step.step, *span);
         }
         return stretches;
     }

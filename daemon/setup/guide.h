@@ -33,7 +33,8 @@ public:
 
 /// What to do in a session.
 struct Plan {
-    Duration take{};   ///< length of each; zero: as the step has it
+    Duration take{};        ///< length of each; zero: as the step has it
+    bool receiver = true;   ///< the station has receiver audio: there is a step for it
 };
 
 /// Each step is told, taken, looked at, and repeated as often as wanted. A take in which something is wrong is

@@ -24,7 +24,8 @@ Proof prove(const replay::RecordingSource& source, const Stretches& stretches, c
     replay::Recording recording(source);
     const auto spells = replay::play(recording, settings, {});
     return {.room_silent = !keyed_in(spells, stretches.room),
-            .receiver_silent = !keyed_in(spells, stretches.receiver),
+            .receiver_taken = stretches.receiver.has_value(),
+            .receiver_silent = !stretches.receiver || !keyed_in(spells, *stretches.receiver),
             .voice_keyed = on_air_in(spells, stretches.voice),
             .soft_taken = stretches.soft.has_value(),
             .soft_keyed = !stretches.soft || on_air_in(spells, *stretches.soft)};
@@ -33,7 +34,7 @@ Proof prove(const replay::RecordingSource& source, const Stretches& stretches, c
 std::string in_words(const Proof& proof) {
     const auto line = [](bool good, const char* yes, const char* no) { return std::string("  ") + (good ? yes : no) + '\n'; };
     return line(proof.room_silent, "the room keys nothing", "THE ROOM KEYS") +
-           line(proof.receiver_silent, "the receiver keys nothing", "THE RECEIVER KEYS") +
+           (proof.receiver_taken ? line(proof.receiver_silent, "the receiver keys nothing", "THE RECEIVER KEYS") : "") +
            line(proof.voice_keyed, "the voice keys", "THE VOICE DOES NOT KEY") +
            (proof.soft_taken ? line(proof.soft_keyed, "the soft voice keys", "THE SOFT VOICE DOES NOT KEY") : "");
 }

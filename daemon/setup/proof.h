@@ -9,7 +9,8 @@ namespace tripline::setup {
 
 struct Proof {
     bool room_silent = false;       ///< nothing keyed in the room's stretch
-    bool receiver_silent = false;   ///< nor in the receiver's
+    bool receiver_taken = false;
+    bool receiver_silent = false;   ///< nor in the receiver's, if there is one
     bool voice_keyed = false;       ///< the voice did
     bool soft_taken = false;
     bool soft_keyed = true;         ///< and the soft voice, if there is one

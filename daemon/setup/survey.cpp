@@ -26,7 +26,7 @@ void require(const char* what, const Span& span, const std::filesystem::path& fi
 
 void require(const Stretches& stretches, const std::filesystem::path& file, Duration length) {
     require("room", stretches.room, file, length);
-    require("receiver", stretches.receiver, file, length);
+    if (stretches.receiver) require("receiver", *stretches.receiver, file, length);
     require("voice", stretches.voice, file, length);
     if (stretches.soft) require("soft voice", *stretches.soft, file, length);
 }
@@ -49,7 +49,7 @@ public:
 
     void take(Frames now, float microphone, float receiver) {
         if (in(at_.room, now)) meters_.room.push(microphone, receiver);
-        if (in(at_.receiver, now)) {
+        if (at_.receiver && in(*at_.receiver, now)) {
             meters_.receiver.push(microphone, receiver);
             meters_.delay.push(microphone, receiver);
         }
@@ -72,13 +72,17 @@ Dbfs less(Dbfs whole, Dbfs part) {
     return to_dbfs(std::max(0.0F, to_power(whole) - to_power(part)));
 }
 
-Survey survey_of(const Meters& meters, bool soft) {
-    Survey found;
-    found.room = meters.room.microphone();
+void take_receiver(const Meters& meters, Survey& found) {
     found.receiver = meters.receiver.receiver();
     found.leak = less(meters.receiver.microphone(), found.room);
     found.coupling = Decibels{found.leak.value - found.receiver.value};
     found.delay = meters.delay.found();
+}
+
+Survey survey_of(const Meters& meters, bool receiver, bool soft) {
+    Survey found;
+    found.room = meters.room.microphone();
+    if (receiver) take_receiver(meters, found);
     found.voice = meters.voice.plain();
     found.voice_in_band = meters.voice.in_band();
     if (soft) found.soft_in_band = meters.soft.in_band();
@@ -107,7 +111,7 @@ Survey survey(const replay::RecordingSource& source, const Stretches& stretches,
         }
         if (progress) progress(static_cast<double>(now.count) / static_cast<double>(recording.length().count));
     }
-    return survey_of(meters, stretches.soft.has_value());
+    return survey_of(meters, stretches.receiver.has_value(), stretches.soft.has_value());
 }
 
 }  // namespace tripline::setup

@@ -13,7 +13,7 @@ namespace tripline::setup {
 /// When in the recording what is heard.
 struct Stretches {
     replay::Span room;                   ///< nobody speaks, the receiver is silent
-    replay::Span receiver;               ///< only the receiver speaks
+    std::optional<replay::Span> receiver;   ///< only the receiver speaks; none: the station has no receiver audio
     replay::Span voice;                  ///< only the operator speaks, as on the air
     std::optional<replay::Span> soft;    ///< and as softly as ever
 };
@@ -21,7 +21,7 @@ struct Stretches {
 /// Levels are in the voice band but where another is said.
 struct Survey {
     Dbfs room{-200};                  ///< the microphone, with nobody speaking
-    Dbfs receiver{-200};              ///< its mean level while it speaks
+    Dbfs receiver{-200};              ///< its mean level while it speaks; leak and coupling as -200: there is none
     Dbfs leak{-200};                  ///< of it at the microphone, the room's noise taken off
     Decibels coupling{-200};          ///< leak less receiver
     std::optional<Duration> delay;    ///< receiver input to microphone; none: not heard

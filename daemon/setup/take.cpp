@@ -147,7 +147,7 @@ namespace {
 const replay::Span* stretch_of(const Stretches& stretches, Step step) {
     switch (step) {
         case Step::room: return &stretches.room;
-        case Step::receiver: return &stretches.receiver;
+        case Step::receiver: return stretches.receiver ? &*stretches.receiver : nullptr;
         case Step::voice: return &stretches.voice;
         case Step::soft: return stretches.soft ? &*stretches.soft : nullptr;
     }

@@ -45,7 +45,7 @@ protected:
 
 TEST_F(AGuidedSession, ThroughALiveSoundServerFindsWhatIsKnownOfTheStation) {
     const auto& stretches = session_.stretches();
-    const std::array parts{stretches.room, stretches.receiver, stretches.voice, *stretches.soft};
+    const std::array parts{stretches.room, *stretches.receiver, stretches.voice, *stretches.soft};
     for (int step = 0; step < 4; ++step) {
         answer(step + 1, parts[static_cast<std::size_t>(step)]);
         if (HasFatalFailure()) return;

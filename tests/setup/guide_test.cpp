@@ -98,6 +98,16 @@ TEST(AGuidedSession, TakesEachStepOnceWhenNothingIsWrong) {
     EXPECT_EQ(who.told.find("TROUBLE"), std::string::npos) << who.told;
 }
 
+TEST(AGuidedSession, HasNoStepForAReceiverThatTheStationDoesNotHave) {
+    PretendedEar ear({room, voice});
+    PretendedOperator who({"", "", "", "", "s"});
+    const auto found = guide(ear, who, {.take = 6s, .receiver = false});
+    ASSERT_TRUE(found) << who.told;
+    EXPECT_FALSE(found->receiver);
+    EXPECT_EQ(found->voice, (replay::Span{8s, 14s}));
+    EXPECT_NE(who.told.find("Step 2 of 3: your voice"), std::string::npos) << who.told;
+}
+
 TEST(AGuidedSession, RepeatsAStepAsOftenAsWanted) {
     PretendedEar ear({room, room, room, receiver, voice});
     PretendedOperator who({"", "r", "r", "", "", "", "", "", "s"});

@@ -163,7 +163,7 @@ TEST_F(Setup, FindsNoTroubleInTheTakesOfAGoodSession) {
 TEST_F(Setup, NoticesTheReceiverOrAVoiceInTheRoomsTake) {
     const Session session(known_station(), Decibels{6}, corpus_);
     Stretches wrong = session.stretches();
-    wrong.room = wrong.receiver;
+    wrong.room = *wrong.receiver;
     EXPECT_NE(joined(troubles(session.source(), wrong)).find("the room: The receiver is not silent"), std::string::npos);
     wrong.room = wrong.voice;
     EXPECT_NE(joined(troubles(session.source(), wrong)).find("the room: A voice is heard for "), std::string::npos);
@@ -172,7 +172,7 @@ TEST_F(Setup, NoticesTheReceiverOrAVoiceInTheRoomsTake) {
 TEST_F(Setup, NoticesTakesThatAreExchanged) {
     const Session session(known_station(), Decibels{6}, corpus_);
     Stretches wrong = session.stretches();
-    std::swap(wrong.receiver, wrong.voice);
+    std::swap(*wrong.receiver, wrong.voice);
     const std::string found = joined(troubles(session.source(), wrong));
     EXPECT_NE(found.find("the receiver: The receiver is not heard on its own input"), std::string::npos) << found;
     EXPECT_NE(found.find("your voice: Something is heard on the receiver's input"), std::string::npos) << found;
@@ -186,6 +186,32 @@ TEST(TheSetupCommand, MeasuresNothingWhenAPartOfTheRecordingIsNotWhatItShouldBe)
     EXPECT_EQ(outcome.out.find("Measured:"), std::string::npos) << outcome.out;
     words.push_back("--keep");
     EXPECT_NE(cli::run(words).out.find("Measured:"), std::string::npos);
+}
+
+TEST_F(Setup, NeedsNoReceiverWhereTheStationHasNone) {
+    const Session session(known_station(), Decibels{6}, corpus_);
+    Stretches alone = session.stretches();
+    alone.receiver = std::nullopt;
+    const replay::RecordingSource source{.file = session.source().file, .no_receiver = true};
+    EXPECT_EQ(joined(troubles(source, alone)), "");
+    const Survey found = survey(source, alone, {}, {});
+    EXPECT_NE(in_words(found).find("receiver                     none\n"), std::string::npos) << in_words(found);
+    EXPECT_EQ(in_words(found).find("at the microphone"), std::string::npos) << in_words(found);
+    const Advice advice = advise(found, {});
+    EXPECT_TRUE(advice.good()) << in_words(advice);
+    EXPECT_EQ(config_text("session.wav", found, advice).find("anti_trip."), std::string::npos);
+    const Proof proof = prove(source, alone, advice.settings.station);
+    EXPECT_TRUE(proof.good()) << in_words(proof);
+    EXPECT_EQ(in_words(proof).find("receiver"), std::string::npos) << in_words(proof);
+}
+
+TEST(TheSetupCommand, AsksForTheReceiversPartUnlessThereIsNone) {
+    std::vector<std::string> words{"setup", "testdata/evening.flac", "--room", "20-23.5", "--voice", "11-18"};
+    EXPECT_NE(cli::run(words).err.find("and --receiver or --no-receiver"), std::string::npos);
+    words.push_back("--no-receiver");
+    EXPECT_NE(cli::run(words).code, 2);
+    words.insert(words.end(), {"--receiver", "24-30"});
+    EXPECT_NE(cli::run(words).err.find("--receiver and --no-receiver exclude each other"), std::string::npos);
 }
 
 TEST(TheSetupCommand, RefusesStretchesThatAreNone) {

@@ -55,7 +55,7 @@ std::vector<logbook::Over> overs(int count, int wrong) {
 }
 
 TEST(TheMeasures, AreThoseOfSetupOnTheSameSound) {
-    const setup::Stretches stretches{{18300ms, 21800ms}, {22s, 26s}, {11300ms, 17900ms}, {}};
+    const setup::Stretches stretches{{18300ms, 21800ms}, replay::Span{22s, 26s}, {11300ms, 17900ms}, {}};
     const auto survey = setup::survey({.file = evening}, stretches, {}, {});
     const auto answer = Json::parse(measures(
         kept_evening(), takes, [](double) {}));
