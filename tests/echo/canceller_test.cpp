@@ -141,7 +141,8 @@ Samples resampled(const Samples& x, double ppm) {
         const double where = static_cast<double>(i) * (1 - ppm * 1e-6);
         const auto middle = static_cast<long>(std::lround(where));
         double sum = 0;
-        for (long k = std::max(0L, middle - 24); k <= middle + 24; ++k) {
+        const long end = std::min(static_cast<long>(x.size()), middle + 25);
+        for (long k = std::max(0L, middle - 24); k < end; ++k) {
             const double t = std::numbers::pi * (where - static_cast<double>(k));
             const double window = 0.5 + 0.5 * std::cos(t / 25);
             sum += static_cast<double>(x[static_cast<std::size_t>(k)]) *
