@@ -19,15 +19,18 @@ TEST(TheLull, LastsOnceNothingOfTheOperatorWasHeardForLong) {
     Lull lull({}, hop);
     EXPECT_FALSE(after(lull, 1.9, 1e-4F));
     EXPECT_TRUE(after(lull, 0.2, 1e-4F));
-    EXPECT_FALSE(after(lull, 0.01, 2 * own)) << "he speaks again";
+    EXPECT_TRUE(after(lull, 0.01, 1.5F * own)) << "others may reach as much";
+    EXPECT_FALSE(after(lull, 0.01, 3 * own)) << "he speaks up";
     EXPECT_FALSE(after(lull, 1.9, 1e-4F));
 }
 
 TEST(TheLull, DoesNotTakeTheEchoOfHisLastWordForOthers) {
     Lull lull({}, hop);
-    after(lull, 0.1, 2 * own);
+    after(lull, 0.1, 3 * own);
     after(lull, 0.9, 0.5F * own, 0.1F * own);
     after(lull, 3, 1e-5F, 1e-6F);
+    after(lull, 0.1, 1.5F * own);
+    after(lull, 0.9, 0.5F * own, 0.1F * own);
     EXPECT_FLOAT_EQ(lull.peak(), 1e-5F);
     EXPECT_FLOAT_EQ(lull.low_peak(), 1e-6F);
 }
