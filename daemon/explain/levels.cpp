@@ -17,6 +17,7 @@ bool same(double a, double b) { return std::abs(a - b) < same_level_db; }
 
 std::string leak_in_words(const dsp::Measures& m) {
     if (dbfs(m.leak) < nothing_dbfs) return "none of it could be the receiver";
+    if (dbfs(m.receiver) < nothing_dbfs) return print("the receiver, silent by now, could still be %.1f dBFS of it", dbfs(m.leak));
     return print("the receiver, at %.1f dBFS, could be %.1f dBFS of it", dbfs(m.receiver), dbfs(m.leak));
 }
 

@@ -3,6 +3,7 @@
 
 #include "config/keys.h"
 
+#include "daemon/explain/levels.h"
 #include "daemon/explain/silence.h"
 
 #include <gtest/gtest.h>
@@ -113,6 +114,14 @@ TEST(AThresholdHeldUpByOtherSounds, IsSoughtToBeLoweredByTheVoicesExpectedPeaks)
     EXPECT_EQ(asks(dsp::GateSettings{}.open, dsp::Threshold::floating), 0);
     EXPECT_EQ(asks(Dbfs{-70 + dsp::GateSettings{}.above_floor.value}, dsp::Threshold::floating), 0);
     EXPECT_EQ(asks(Dbfs{-30}, dsp::Threshold::fixed), 0);
+}
+
+TEST(TheLevels, SayOfASilentReceiverThatItIsSilent) {
+    dsp::Measures measures;
+    measures.leak = to_power(Dbfs{-88});
+    EXPECT_NE(levels_in_words(measures, {}).find("the receiver, silent by now, could still be -88.0 dBFS of it"), std::string::npos);
+    measures.receiver = to_power(Dbfs{-60});
+    EXPECT_NE(levels_in_words(measures, {}).find("the receiver, at -60.0 dBFS, could be -88.0 dBFS of it"), std::string::npos);
 }
 
 TEST(ARemedy, IsToldWithTheWayItWasSoughtAndWhatItDoesToTheCount) {
