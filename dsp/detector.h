@@ -207,7 +207,9 @@ template <typename Visit> void Detector::memory_of_judgement(Visit& visit) {
     if (heard_.held) {
         spell_.memory(visit);
         lull_.memory(visit);
+        visit(weighed_.murmur.power);
     }
+    if (canceller_) visit(heard_.measures.floor);
     memory_of_learning(visit);
     leak_.memory(visit);
     onset_.memory(visit);

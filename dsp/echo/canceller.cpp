@@ -56,7 +56,7 @@ Residue Canceller::end_hop(const Hop& hop) noexcept {
     expected_ = hop.expected;
     const Pair peak = signals_.peak();
     const Pair average = signals_.average();
-    const bool helps = peak[1] <= peak[0] && !clocks_.differ();
+    const int helps = peak[1] <= peak[0] && !clocks_.differ() ? 1 : 0;  // a bool is no index of a vector: clang takes true for -1
     measure(peak[0], peak[helps], hop);
     return {peak[helps], average[helps], leak(hop.expected, hop.room)};
 }

@@ -113,7 +113,7 @@ private:
     }
 
     static std::size_t level_of(Power power) noexcept {
-        const int exponent = std::ilogb(std::max(power, 1e-12F)) + 1;  // power is below 2^exponent
+        const int exponent = std::ilogb(std::min(std::max(1e-12F, power), 1e12F)) + 1;  // power is below 2^exponent
         constexpr int last = static_cast<int>(levels) - 1;
         return static_cast<std::size_t>(std::clamp(exponent / 2 + last - 2, 0, last));
     }
