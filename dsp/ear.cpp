@@ -51,9 +51,15 @@ void Ear::filter(std::span<const float> microphone, std::span<const float> recei
 void Ear::end_hop(const Voicing::Moment& low, Sounds& sounds) noexcept {
     sounds.low = low.power;
     sounds.place = low.place;
-    for (std::size_t i = 0; i < means_.size(); ++i) sounds.means[i] = means_[i](sounds.average[0]);
+    for (std::size_t i = 0; i < means_.size(); ++i) sounds.means[i] = means_[i](0.5F * (middle_ + sounds.average[0]));
     sounds.balance = balance_(sounds.average);
     sounds.low_balance = low_balance_(sounds.low);
+}
+
+/// Of the hop that has begun.
+void Ear::pass_middle() noexcept {
+    const std::size_t half = hop_ / 2;
+    if (frame_ >= half && frames_ + half > frame_) middle_ = averages_[frames_ + half - frame_ - 1][0];
 }
 
 void Ear::reset() noexcept {
@@ -63,6 +69,7 @@ void Ear::reset() noexcept {
     for (MovingAverage& average : means_) average.reset();
     balance_.reset();
     low_balance_.reset();
+    middle_ = 0;
 }
 
 }  // namespace tripline::dsp

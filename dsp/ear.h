@@ -79,6 +79,7 @@ private:
     std::span<const Pair> flat() const noexcept { return std::span(flat_).first(frames_); }
     template <typename After> std::span<const Sounds> end_hops(After after) noexcept;
     void end_hop(const Voicing::Moment& low, Sounds& sounds) noexcept;
+    void pass_middle() noexcept;
     Ear(const DetectorSettings& settings, Hertz rate, Hertz pitch_rate, double hop_seconds);
 
     std::size_t hop_;
@@ -89,6 +90,7 @@ private:
     Balance balance_, low_balance_;
 
     std::size_t frame_ = 0;   // of the hop
+    Power middle_ = 0;        // the microphone's average in the middle of it, once that is past
     std::size_t frames_ = 0;  // of the last block, and what became of it:
     std::array<Pair, most> flat_{}, peaks_{}, averages_{};
     std::array<Sounds, most / shortest_hop + 1> sounds_{};
@@ -100,9 +102,12 @@ template <typename After> std::span<const Sounds> Ear::end_hops(After after) noe
         Sounds& sounds = sounds_[count++];
         sounds.peak = peaks_[end - 1];
         sounds.average = averages_[end - 1];
+        const std::size_t since_middle = hop_ - hop_ / 2;
+        if (end > since_middle) middle_ = averages_[end - 1 - since_middle][0];
         end_hop(after(end), sounds);
     }
     frame_ = (frame_ + frames_) % hop_;
+    pass_middle();
     return std::span(sounds_).first(count);
 }
 
