@@ -243,7 +243,8 @@ inline void Detector::watch_spell(bool was_held) noexcept {
 
 /// The hang time is over. What others said meanwhile, if they held the key, is the room's.
 void Detector::let_go() noexcept {
-    if (spell_.clear()) operator_.heard(spell_.peak());
+    const bool his = spell_.peak() > under_own_peak * usual_peak * operator_.peak();
+    if (his && spell_.clear()) operator_.heard(spell_.peak());
     if (!lull_.lasts()) return;
     clutter_.mistaken(lull_.peak());
     murmur_.heard_others(lull_.low_peak());

@@ -3,6 +3,8 @@
 
 #include <gtest/gtest.h>
 
+#include <algorithm>
+
 namespace tripline::dsp {
 namespace {
 
@@ -65,6 +67,32 @@ TEST(TheDetector, HearsASoftVoiceThatBeginsWithAMurmurThoughTheRoomMayHaveBeenLo
     const double on = first(heard, held);
     EXPECT_NEAR(on, 1.03, 0.03);
     EXPECT_NEAR(first(heard, let_go, on), 3 + 1.5, 0.2);
+}
+
+/// Hum with eleven harmonics that fall with their number to a power, its level swaying.
+Sound hum(Dbfs level, double mains, double falls, double sway, double sways_hz) {
+    const double gain = std::pow(10.0, level.value / 20);
+    return [=](double t) {
+        double sum = 0;
+        for (int k = 1; k <= 12; ++k) sum += std::pow(k, -falls) * std::sin(2 * std::numbers::pi * mains * k * t + k * k);
+        return static_cast<float>(gain * sum * (1 + sway * std::sin(2 * std::numbers::pi * sways_hz * t)));
+    };
+}
+
+double keyed(const std::vector<Heard>& heard) {
+    return hop_seconds * static_cast<double>(std::ranges::count_if(heard, held));
+}
+
+TEST(TheDetector, DoesNotTakeAPulsingHumForTheOperatorThoughItBeginsAsAMurmur) {
+    Detector detector({}, Hertz{rate});
+    EXPECT_LT(keyed(hear(detector, 20, room + hum(Dbfs{-24}, 92, 2, 0.8, 4))), 6);
+}
+
+TEST(TheDetector, LetsGoOfAHumWhoseLevelSways) {
+    for (const double engine : {85.0, 90.0, 95.0}) {
+        Detector detector({}, Hertz{rate});
+        EXPECT_LT(keyed(hear(detector, 8, room + hum(Dbfs{-20}, engine, 0.7, 0.2, 0.9))), 1) << engine << " Hz";
+    }
 }
 
 }  // namespace
