@@ -85,7 +85,7 @@ std::vector<Row> main_rows() {
     plain.target = {.onset_p50_ms = 20, .onset_p95_ms = 60};
     plain.on_record = {.onset_p95_ms = 211};
     return {plain, look_ahead_row(), noise_row("keyboard", 1), noise_row("footsteps", 1),
-            noise_row("crowd", 2)};
+            noise_row("crowd", 1)};
 }
 
 std::vector<Row> loud_rows() {
