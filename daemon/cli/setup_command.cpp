@@ -189,7 +189,7 @@ void add_setup(CLI::App& program, ExitCode& outcome) {
     command->add_option("FILE", o.file, "Recording: microphone left, receiver right; without it a live session");
     command->add_option("--from", o.from, "Play a recording in real time as the session's sound")->type_name("FILE");
     command->add_option("--record", o.record, "Keep the session's sound (WAV)")->type_name("FILE");
-    command->add_option("--take", o.take, "Length of each take of the session")->type_name("SECONDS")->check(CLI::Range(3.0, 120.0));
+    command->add_option("--take", o.take, "Length of each take of the session")->type_name("SECONDS")->check(CLI::Range(5.0, 120.0));
     const auto stretch = [&](const char* name, std::string& text, const char* help) {
         return command->add_option(name, text, help)->type_name("FROM-TO");
     };
