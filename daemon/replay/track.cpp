@@ -1,12 +1,27 @@
 #include "daemon/replay/track.h"
 
+#include <algorithm>
 #include <array>
+#include <bit>
 #include <cmath>
+#include <cstdint>
 #include <cstdio>
 #include <stdexcept>
 
 namespace tripline::replay {
 namespace {
+
+/// Every so many samples, a number known here but for 0. False when one is not finite.
+template <std::size_t Stride>
+bool copy_each(std::span<const float> from, std::size_t stride, std::span<float> out) {
+    constexpr std::uint32_t exponent = 0x7F800000;  // all its bits are set in what is no finite number
+    std::uint32_t strange = 0;
+    for (std::size_t i = 0; i < out.size(); ++i) {
+        out[i] = from[i * (Stride == 0 ? stride : Stride)];
+        strange |= (std::bit_cast<std::uint32_t>(out[i]) & exponent) == exponent ? 1U : 0U;
+    }
+    return strange == 0;
+}
 
 constexpr double lowest_rate_hz = 8000;
 constexpr double highest_rate_hz = 192000;
@@ -79,14 +94,13 @@ void Track::read(Frames frames) {
 }
 
 void Track::copy_channel(int channel, std::span<float> out) const {
+    const std::span<const float> from = std::span(interleaved_).subspan(static_cast<std::size_t>(channel - 1));
     const auto stride = static_cast<std::size_t>(channels());
-    for (std::size_t i = 0; i < out.size(); ++i) {
-        out[i] = interleaved_[i * stride + static_cast<std::size_t>(channel - 1)];
-        if (std::isfinite(out[i])) continue;
-        const Frames frame = at_ + Frames{static_cast<std::int64_t>(i)};
-        reject("the sample at frame " + std::to_string(frame.count) + " (" + seconds(frame, rate()) +
-               ") of channel " + std::to_string(channel) + " is not a finite number");
-    }
+    if (stride == 1 ? copy_each<1>(from, 1, out) : stride == 2 ? copy_each<2>(from, 2, out) : copy_each<0>(from, stride, out)) return;
+    const auto first = std::ranges::find_if_not(out, [](float x) { return std::isfinite(x); });
+    const Frames frame = at_ + Frames{first - out.begin()};
+    reject("the sample at frame " + std::to_string(frame.count) + " (" + seconds(frame, rate()) + ") of channel " +
+           std::to_string(channel) + " is not a finite number");
 }
 
 void Track::reject(const std::string& reason) const { throw std::runtime_error(name_ + ": " + reason); }
