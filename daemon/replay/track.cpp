@@ -11,7 +11,7 @@
 namespace tripline::replay {
 namespace {
 
-/// Every so many samples, a number known here but for 0. False when one is not finite.
+/// Every so many samples: a number known here, for speed, or 0. False when one is not finite.
 template <std::size_t Stride>
 bool copy_each(std::span<const float> from, std::size_t stride, std::span<float> out) {
     constexpr std::uint32_t exponent = 0x7F800000;  // all its bits are set in what is no finite number
@@ -21,6 +21,12 @@ bool copy_each(std::span<const float> from, std::size_t stride, std::span<float>
         strange |= (std::bit_cast<std::uint32_t>(out[i]) & exponent) == exponent ? 1U : 0U;
     }
     return strange == 0;
+}
+
+bool copy(std::span<const float> from, std::size_t stride, std::span<float> out) {
+    if (stride == 1) return copy_each<1>(from, stride, out);
+    if (stride == 2) return copy_each<2>(from, stride, out);
+    return copy_each<0>(from, stride, out);
 }
 
 constexpr double lowest_rate_hz = 8000;
@@ -96,7 +102,7 @@ void Track::read(Frames frames) {
 void Track::copy_channel(int channel, std::span<float> out) const {
     const std::span<const float> from = std::span(interleaved_).subspan(static_cast<std::size_t>(channel - 1));
     const auto stride = static_cast<std::size_t>(channels());
-    if (stride == 1 ? copy_each<1>(from, 1, out) : stride == 2 ? copy_each<2>(from, 2, out) : copy_each<0>(from, stride, out)) return;
+    if (copy(from, stride, out)) return;
     const auto first = std::ranges::find_if_not(out, [](float x) { return std::isfinite(x); });
     const Frames frame = at_ + Frames{first - out.begin()};
     reject("the sample at frame " + std::to_string(frame.count) + " (" + seconds(frame, rate()) + ") of channel " +

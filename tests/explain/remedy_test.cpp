@@ -8,9 +8,9 @@
 
 #include <gtest/gtest.h>
 
-#include <algorithm>
 #include <sndfile.hh>
 
+#include <algorithm>
 #include <cmath>
 #include <filesystem>
 #include <numbers>
