@@ -142,7 +142,7 @@ inline echo::Residue Detector::residue() noexcept {
     const Power receiver = loudspeaker_silent() ? 0.0F : power[1];
     weighed_.coupling = coupling_(sounds_.balance, heard_.held || loudspeaker_silent());
     const Power leak = leak_(receiver, weighed_.coupling);
-    if (canceller_) return canceller_->end_hop({receiver, leak, heard_.measures.floor, heard_.held});
+    if (canceller_) return canceller_->end_hop({receiver, leak, weighed_.coupling, heard_.measures.floor, heard_.held});
     return {power[0], sounds_.average[0], leak};
 }
 
@@ -184,12 +184,13 @@ inline bool Detector::begins(Power leak, bool talks) noexcept {
     return sung || (above && onset_.qualified(periodicity_, wary));
 }
 
-/// Whether the station's own noises bar an opening now. A receiver that comes back on may burst; what sings, and more
-/// than the echo model can be short of, is not the receiver.
+/// Whether the station's own noises bar an opening now. A receiver that comes back on may burst; what sings, and
+/// is more than the echo model can be short of or than the receiver ever was, is not the receiver.
 bool Detector::blanks() noexcept {
     const Settling settling = blanking_();
     if (heard_.voice || settling == Settling::nothing) return false;
-    return settling == Settling::relays || !sure() || !onset_.sings();
+    if (settling == Settling::relays || !onset_.sings()) return true;
+    return !sure() && !operator_.outdoes_receiver(weighed_.remainder, weighed_.coupling);
 }
 
 /// Looks for pitch every few hops while something may be a voice; true when it murmurs.

@@ -34,6 +34,12 @@ public:
         known_ = true;
     }
 
+    /// Whether a sound is louder at the microphone than the receiver's of late, as far as they are known, by
+    /// as much as a voice is expected to be. Never true for a receiver that was not heard.
+    bool outdoes_receiver(Power power, float coupling) const noexcept {
+        return receiver_ > sounding && power > over_leak_ * coupling * receiver_;
+    }
+
     Power peak() const noexcept { return level_; }
     /// The same, but until he has been heard as expected, whatever the room.
     Power known_peak() const noexcept { return known_ ? level_ : expected_; }
@@ -50,6 +56,8 @@ public:
     }
 
 private:
+    static constexpr Power sounding = 1e-6F;  // -60 dBFS
+
     Power expected_, least_;
     float over_floor_, over_leak_, fade_;
     Power level_ = 0;

@@ -30,9 +30,9 @@ Canceller::Canceller(const DetectorSettings& settings, Hertz rate, double hop_se
       signals_(settings.envelope, decimator_.rate()),
       predictions_(settings.envelope, decimator_.rate()),
       tail_decay_(decay_per_step(settings.leak.decay, hop_seconds)),
-      explained_decay_(decay_per_step(1s, hop_seconds)),
       coupling_(hop_seconds, 1.25F),
       unmodelled_(hop_seconds, 8.0F),
+      explained_(hop_seconds),
       trip_fades_(std::lround(trip_seconds / hop_seconds)) {}
 
 void Canceller::model(Pair sample) noexcept {
@@ -54,6 +54,7 @@ Residue Canceller::end_hop(const Hop& hop) noexcept {
     receiver_tail_ = std::max(hop.receiver, tail_decay_ * receiver_tail_);
     predicted_tail_ = std::max(predictions_.peak()[0], tail_decay_ * predicted_tail_);
     expected_ = hop.expected;
+    paths_.expect(hop.coupling);
     const Pair peak = signals_.peak();
     const Pair average = signals_.average();
     const int helps = peak[1] <= peak[0] && !clocks_.differ() ? 1 : 0;  // a bool is no index of a vector: clang takes true for -1
@@ -86,22 +87,15 @@ void Canceller::measure(Power microphone, Power residual, const Hop& hop) noexce
     const auto over = [](Power power, Power room) { return std::max(0.0F, power - room); };
     coupling_(over(microphone, room_peaks * hop.room), receiver_tail_);
     if (predicted_tail_ > predictable) unmodelled_(residual, predicted_tail_);
-    const auto add = [&](double& sum, Power power) { sum = explained_decay_ * sum + over(power, hop.room); };
-    add(microphone_sum_, signals_.average()[0]);
-    add(residual_sum_, signals_.average()[1]);
+    explained_(over(signals_.average()[0], hop.room), over(signals_.average()[1], hop.room));
     sure_ = unmodelled_.known() && !clocks_.differ() &&
-            explained() > (sure_ ? unsure_below : sure_above);
+            explained_.share() > (sure_ ? unsure_below : sure_above);
     tripped_ = tripped_ && !sure_ && ++tripped_for_ < trip_fades_;
-}
-
-float Canceller::explained() const noexcept {
-    if (!(microphone_sum_ > 0)) return 0;
-    return static_cast<float>(std::clamp(1 - residual_sum_ / microphone_sum_, 0.0, 1.0));
 }
 
 Trust Canceller::trust() const noexcept {
     Trust t;
-    t.confidence = explained();
+    t.confidence = explained_.share();
     t.reduction_db = -10 * std::log10(std::max(1 - t.confidence, 1e-6F));
     t.clocks_differ = clocks_.differ();
     t.sure = sure_;
@@ -113,7 +107,7 @@ Trust Canceller::trust() const noexcept {
 void Canceller::distrust() noexcept {
     coupling_.reset();
     unmodelled_.reset();
-    microphone_sum_ = residual_sum_ = 0;
+    explained_.reset();
     sure_ = false;
     tripped_ = true;
     tripped_for_ = 0;

@@ -4,6 +4,7 @@
 #include "dsp/detector_settings.h"
 #include "dsp/echo/clock_watch.h"
 #include "dsp/echo/decimator.h"
+#include "dsp/echo/explained.h"
 #include "dsp/echo/share.h"
 #include "dsp/echo/trust.h"
 #include "dsp/echo/two_paths.h"
@@ -45,6 +46,7 @@ public:
     struct Hop {
         Power receiver = 0;      ///< the receiver's envelope
         Power expected = 0;      ///< the leak by the envelope method
+        float coupling = 0;      ///< by which it was expected
         Power room = 0;          ///< the noise floor
         bool speaking = false;   ///< the station holds the key
     };
@@ -79,7 +81,8 @@ public:
         unmodelled_.memory(visit);
         clocks_.memory(visit);
         for (Power* power : {&receiver_tail_, &predicted_tail_, &expected_}) visit(*power);
-        for (double* figure : {&microphone_sum_, &residual_sum_, &arrival_}) visit(*figure);
+        explained_.memory(visit);
+        visit(arrival_);
         visit(samples_);
         visit(sure_);
         visit(tripped_);
@@ -89,7 +92,6 @@ public:
 private:
     void model(Pair sample) noexcept;
     void look_at_path() noexcept;
-    float explained() const noexcept;
     Power leak(Power expected, Power room) const noexcept;
     void measure(Power microphone, Power residual, const Hop& hop) noexcept;
 
@@ -101,13 +103,11 @@ private:
     Envelope signals_;           // of the microphone and the residual
     Envelope predictions_;       // of the predicted sound
     float tail_decay_;
-    float explained_decay_;
     Power receiver_tail_ = 0;    // the receiver's envelope, decaying as the room does
     Power predicted_tail_ = 0;   // the predicted sound's, likewise
     Share coupling_;             // of the microphone in the receiver's envelope
     Share unmodelled_;           // of the residual in the predicted sound's
-    double microphone_sum_ = 0;  // powers while only the receiver sounds
-    double residual_sum_ = 0;
+    Explained explained_;
     ClockWatch clocks_;
     std::int64_t samples_ = 0;
     double arrival_ = 0;

@@ -30,9 +30,9 @@ PathFilter::PathFilter(const RealFft& fft, float forgetting, std::size_t turn)
     reset();
 }
 
-void PathFilter::reset() noexcept {
+void PathFilter::reset(float gain) noexcept {
     std::ranges::fill(path_, Spectrum{});
-    for (Bins& v : uncertainty_) v.fill(first_uncertainty);
+    for (Bins& v : uncertainty_) v.fill(gain * first_uncertainty);
     for (auto& t : taps_) t.fill(0);
     strength_.fill(0);
     next_.fill(0);

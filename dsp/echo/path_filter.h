@@ -37,7 +37,8 @@ public:
     /// First half of the taps' impulse response at partition p: `block` taps.
     std::span<const float, block> taps(std::size_t p) const noexcept { return taps_[p]; }
 
-    void reset() noexcept;
+    /// `gain`: how strong the path may be, in power; 1 is 0 dB.
+    void reset(float gain = 1) noexcept;
 
     /// See Detector::memory_of_sounds(). Between blocks.
     template <typename Visit> void memory(Visit& visit) {

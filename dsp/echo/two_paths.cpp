@@ -77,8 +77,8 @@ void TwoPaths::compare() noexcept {
         steady_better_ = 0;
     }
     if (harmful_ >= blocks_to_restart || very_harmful_ >= blocks_to_restart_at_once) {
-        steady_.reset();
-        quick_.reset();
+        steady_.reset(coupling_);
+        quick_.reset(coupling_);
         steady_power_ = quick_power_ = microphone_power_;
         harmful_ = very_harmful_ = 0;
         ++restarts_;
@@ -90,6 +90,7 @@ void TwoPaths::reset() noexcept {
     steady_.reset();
     quick_.reset();
     at_ = 0;
+    coupling_ = 1;
     residual_ = prediction_ = 0;
     microphone_energy_ = prediction_energy_ = microphone_power_ = steady_power_ = quick_power_ = 0;
     quick_better_ = steady_better_ = harmful_ = very_harmful_ = 0;

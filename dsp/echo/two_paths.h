@@ -3,6 +3,7 @@
 
 #include "dsp/echo/path_filter.h"
 
+#include <algorithm>
 #include <cstdint>
 
 namespace tripline::dsp::echo {
@@ -16,6 +17,10 @@ public:
 
     /// One sample of each input; true when it ended a block.
     bool push(float microphone, float receiver) noexcept;
+
+    /// How strong the path is by its envelopes, in power: a model that begins anew doubts no more than that,
+    /// so that it does not take the room's noise for a loud path.
+    void expect(float coupling) noexcept { coupling_ = std::clamp(coupling, weakest, 1.0F); }
 
     /// Microphone less the predicted sound of the loudspeaker, for the last sample.
     float residual() const noexcept { return residual_; }
@@ -40,7 +45,7 @@ public:
         visit(quick_errors_);
         visit(at_, block);
         for (float* figure : {&residual_, &prediction_, &microphone_energy_, &prediction_energy_, &microphone_power_,
-                              &steady_power_, &quick_power_})
+                              &steady_power_, &quick_power_, &coupling_})
             visit(*figure);
         for (int* blocks : {&quick_better_, &steady_better_, &harmful_, &very_harmful_}) visit(*blocks);
         visit(takeovers_);
@@ -48,6 +53,8 @@ public:
     }
 
 private:
+    static constexpr float weakest = 1e-3F;  // -30 dB: softer does not matter
+
     void end_block() noexcept;
     void compare() noexcept;
 
@@ -67,6 +74,7 @@ private:
     float microphone_power_ = 0;   // smoothed over blocks, as the two below
     float steady_power_ = 0;
     float quick_power_ = 0;
+    float coupling_ = 1;
     int quick_better_ = 0;         // blocks in succession
     int steady_better_ = 0;
     int harmful_ = 0;

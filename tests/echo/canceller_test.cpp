@@ -32,7 +32,7 @@ struct Ear {
         envelope(dsp::Pair{microphone, receiver});
         if (++frame % hop != 0) return;
         expected = 4 * envelope.peak()[1];
-        residue = canceller->end_hop({envelope.peak()[1], expected, 0, speaking});
+        residue = canceller->end_hop({.receiver = envelope.peak()[1], .expected = expected, .coupling = 4, .speaking = speaking});
     }
     void play(const Samples& microphone, const Samples& receiver, double from, double to) {
         const dsp::DenormalsOff off;

@@ -94,31 +94,47 @@ TEST(TheDetectorWithTheEchoMethod, TakesWhatIsLeftOfTheLoudspeakerForNoSoundOfTh
     EXPECT_LT(to_dbfs(highest).value, -35);
 }
 
-/// When the station first heard the sound that began as the receiver came back on, in seconds after it.
-double heard_after_unmute(const Samples& sound) {
+/// A second of ten harmonics of one amplitude.
+Samples vowel(double amplitude) {
+    Samples voice(at(1));
+    for (std::size_t i = 0; i < voice.size(); ++i) {
+        for (int k = 1; k <= 10; ++k)
+            voice[i] += static_cast<float>(amplitude * std::sin(2 * std::numbers::pi * 130 * k * static_cast<double>(i) / rate + k * k));
+    }
+    return voice;
+}
+
+/// When the station heard the sound that began as the receiver came back on, in seconds after it. The operator
+/// has spoken before.
+double heard_after_unmute(const Samples& sound, const dsp::DetectorSettings& settings = with_echo(), double return_loss = 6) {
     const Samples receiver = white(10 + static_cast<double>(sound.size()) / rate, 0.1, 51);
-    const Samples microphone = through(receiver, path(0.01, 0.2, 6, 52));
+    const Samples microphone = through(receiver, path(0.01, 0.2, return_loss, 52));
     const Samples room = white(10 + static_cast<double>(sound.size()) / rate, 0.001, 53);
-    Detector detector(with_echo(), Hertz{rate});
+    const Samples word = vowel(0.05);
+    Detector detector(settings, Hertz{rate});
     for (std::size_t i = 0; i < microphone.size(); ++i) {
         if (i == at(9.5)) detector.receiver_muted(true);
         if (i == at(10)) detector.receiver_muted(false);
         const bool mute = i >= at(9.5) && i < at(10);
-        const float near = room[i] + (i >= at(10) ? sound[i - at(10)] : 0);
-        if (detector.push(near + (mute ? 0 : microphone[i]), receiver[i]) && detector.heard().held)
+        const float near = room[i] + (i >= at(10) ? sound[i - at(10)] : i >= at(2) && i < at(3) ? word[i - at(2)] : 0);
+        if (detector.push(near + (mute ? 0 : microphone[i]), receiver[i]) && detector.heard().held && i >= at(9))
             return static_cast<double>(i) / rate - 10;
     }
     return 1e9;
 }
 
+TEST(TheDetectorWithTheEnvelopeMethod, HearsAVoiceOverTheReceiverThatComesBackOnIfItIsTheLouder) {
+    const dsp::DenormalsOff off;
+    const double loud = heard_after_unmute(vowel(0.05), {}, 20);
+    EXPECT_GT(loud, 0);
+    EXPECT_LT(loud, 0.06);
+    EXPECT_GT(heard_after_unmute(vowel(0.01), {}, 20), 0.15) << "the receiver may burst as loud";
+    EXPECT_GT(heard_after_unmute(white(1, 0.2, 54), {}, 20), 0.15) << "a burst has no pitch";
+}
+
 TEST(TheDetectorWithTheEchoMethod, HearsAVoiceWhileTheReceiverComesBackOn) {
     const dsp::DenormalsOff off;
-    Samples voice(at(1));
-    for (std::size_t i = 0; i < voice.size(); ++i) {
-        for (int k = 1; k <= 10; ++k)
-            voice[i] += static_cast<float>(0.05 * std::sin(2 * std::numbers::pi * 130 * k * static_cast<double>(i) / rate + k * k));
-    }
-    const double voice_heard = heard_after_unmute(voice);
+    const double voice_heard = heard_after_unmute(vowel(0.05));
     EXPECT_GT(voice_heard, 0);
     EXPECT_LT(voice_heard, 0.06);
     EXPECT_GT(heard_after_unmute(white(1, 0.2, 54)), 0.15) << "a burst waits until the receiver has settled";

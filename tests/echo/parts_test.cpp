@@ -1,6 +1,7 @@
 // The echo model's building blocks.
 #include "dsp/echo/clock_watch.h"
 #include "dsp/echo/decimator.h"
+#include "dsp/echo/explained.h"
 #include "dsp/echo/real_fft.h"
 #include "dsp/echo/share.h"
 #include "tests/echo/sounds.h"
@@ -108,6 +109,24 @@ TEST(TheShare, ForgivesAFewKnocksOfTheTable) {
     dsp::echo::Share share(0.0005, 8);
     for (int i = 0; i < 24 * 128; ++i) share((i / 128 % 12 == 0 ? 10.0F : 0.01F) * 0.001F, 0.001F);
     EXPECT_NEAR(share.at(0.001F), 2 * 0.01F, 1e-4);
+}
+
+TEST(WhatIsExplained, IsAMeanOverHopsHoweverLoud) {
+    dsp::echo::Explained explained(0.001);
+    EXPECT_EQ(explained.share(), 0);
+    for (int hop = 0; hop < 5000; ++hop) explained(1e-4F, 0.05F * 1e-4F);
+    EXPECT_NEAR(explained.share(), 0.95, 1e-4);
+    for (int hop = 0; hop < 100; ++hop) explained(1.0F, 1.0F);
+    EXPECT_GT(explained.share(), 0.8) << "a word over a soft receiver";
+    for (int hop = 0; hop < 400; ++hop) explained(1e-4F, 1e-4F);
+    EXPECT_LT(explained.share(), 0.6) << "half a second of a model that no longer holds";
+}
+
+TEST(WhatIsExplained, ForgetsNothingWhileTheRoomIsAsLoud) {
+    dsp::echo::Explained explained(0.001);
+    for (int hop = 0; hop < 1000; ++hop) explained(1e-4F, 1e-5F);
+    for (int hop = 0; hop < 1000; ++hop) explained(0.0F, 0.0F);
+    EXPECT_NEAR(explained.share(), 0.9, 1e-4);
 }
 
 TEST(TheClockWatch, TellsADriftFromACarriedLoudspeaker) {

@@ -133,6 +133,21 @@ TEST(TheModel, ConvergesOnRealSpeechInARoomWithADistortingLoudspeaker) {
     }
 }
 
+// The loudspeaker is 20 dB softer at the microphone than in the receiver, the room's noise 10 dB over it.
+TEST(TheModel, LearnsASoftPathUnderALouderRoomOnceItsEnvelopesAreKnown) {
+    const auto in_loud_room = [](float coupling) {
+        Call c = call(speech(0, 20, 0.05), path(0.03, 0.3, 20, 16));
+        c.model->expect(coupling);
+        c.run(in_voice_band(white(20, 0.05 * 0.1 * 3, 17)));
+        return c;
+    };
+    const Call unknown = in_loud_room(1);
+    const Call known = in_loud_room(0.01F);
+    EXPECT_LT(4 * known.model->restarts(), unknown.model->restarts());
+    EXPECT_GT(known.enhancement(15, 20), 3);
+    EXPECT_LT(unknown.enhancement(15, 20), 0) << "it makes things worse, and so begins anew all the time";
+}
+
 TEST(TheModel, IsNotLedAstrayByTheOperatorsRealVoice) {
     Samples far = speech(0, 16, 0.05);
     const Samples hiss = white(16, 0.005, 8);
