@@ -181,7 +181,7 @@ inline bool Detector::begins(Power leak, bool talks) noexcept {
     const bool others = talks || weighed_.remainder <= leak || (heard_.held && spell_.proven());
     const bool sung = onset_.sung(periodicity_, weighed_.remainder > threshold && !others);
     const bool wary = clutter_.wary() || (sure() && weighed_.fast <= near_residue * leak);
-    return sung || (above && onset_.qualified(periodicity_, wary));
+    return sung || (above && onset_.qualified(periodicity_, wary, sure()));
 }
 
 /// Whether the station's own noises bar an opening now. A receiver that comes back on may burst; what sings, and

@@ -60,7 +60,8 @@ struct OnsetSettings {
     Decibels sudden{16};             ///< a rise by this much
     Duration rise = 4ms;             ///< within this time is sudden
     Decibels near{6};                ///< this far under its peak is near it
-    Duration pitched = 5ms;          ///< after this long
+    Duration pitched = 5ms;          ///< after this long,
+    Duration pitched_alone = 3ms;    ///< or this if the receiver's sound was taken out of it:
     double voiced = 0.68;            ///< a sound this periodic at a voice's pitch is a voice,
     double voiced_wary = 0.9;        ///< or this much when the room is full of other sounds,
     Duration pitched_wary = 4ms;     ///< for this long: a crowd reaches 0.9 for 2 ms
@@ -120,7 +121,7 @@ struct MurmurSettings {
     Decibels under_voice{18};        ///< at most this far under the operator's peaks,
     double base = 0.9;               ///< more periodic than this,
     double clear = 0.97;             ///< as much in all as this periodic
-    Duration lasts = 7ms;            ///< for this long
+    Duration lasts = 5ms;            ///< for this long
     bool operator==(const MurmurSettings&) const = default;
 };
 

@@ -21,6 +21,7 @@ public:
           voiced_wary_(static_cast<float>(settings.voiced_wary)),
           rise_(hops(settings.rise, hop_seconds)),
           window_(hops(settings.pitched, hop_seconds)),
+          window_alone_(hops(settings.pitched_alone, hop_seconds)),
           gradual_(hops(qualify, hop_seconds)),
           sudden_(hops(settings.qualify_sudden, hop_seconds)),
           pitched_wary_(hops(settings.pitched_wary, hop_seconds)),
@@ -47,11 +48,13 @@ public:
     }
 
     /// True when the sound has shown to be a voice. In a wary state it takes pitch;
-    /// else a sound that lasts will do. `periodicity` is 0 to 1.
-    bool qualified(float periodicity, bool wary) noexcept {
+    /// else a sound that lasts will do. `periodicity` is 0 to 1; `alone` if the
+    /// receiver's sound was taken out of it.
+    bool qualified(float periodicity, bool wary, bool alone = false) noexcept {
+        const std::size_t window = alone ? window_alone_ : window_;
         pitched_ = periodicity >= voiced_wary_ ? pitched_ + 1 : 0;
-        if (wary) return pitched_ >= pitched_wary_ && above_ >= window_ + pitched_wary_;
-        if (periodicity >= voiced_ && above_ >= window_) return true;
+        if (wary) return pitched_ >= pitched_wary_ && above_ >= window + pitched_wary_;
+        if (periodicity >= voiced_ && above_ >= window) return true;
         if (run_ == 0) return false;
         const bool sudden = at(now_ + 1 - run_ - rise_) < jump_ * peak_;
         return run_ >= (sudden ? sudden_ : gradual_);
@@ -98,7 +101,7 @@ private:
 
     std::array<Power, 256> past_{};  // a power of two, so that hop numbers may wrap
     float near_, jump_, forget_, voiced_, voiced_wary_;
-    std::size_t rise_, window_, gradual_, sudden_, pitched_wary_, sung_;
+    std::size_t rise_, window_, window_alone_, gradual_, sudden_, pitched_wary_, sung_;
     std::size_t now_ = 0;
     std::size_t above_ = 0;  // hops above the threshold
     std::size_t run_ = 0;    // hops of those, back from now, near the peak

@@ -52,6 +52,17 @@ TEST(TheOnset, TakesASuddenSoundWithPitchSoon) {
     EXPECT_LE(qualifies([](double) { return 100.0; }, 0.9F), 10);
 }
 
+TEST(TheOnset, TakesAPitchSoonerThatTheReceiverHasNoPartIn) {
+    const auto hops = [](bool alone) {
+        Onset onset({}, 8ms, hop);
+        int n = 0;
+        while (onset.follow(100, 1) && !onset.qualified(0.8F, false, alone)) ++n;
+        return n + 1;
+    };
+    EXPECT_EQ(hops(false), 10);
+    EXPECT_EQ(hops(true), 6);
+}
+
 TEST(TheOnset, AsksForPitchThatLastsWhenWary) {
     Onset onset({}, 8ms, hop);
     for (int i = 0; i < 20; ++i) onset.follow(100, 1);

@@ -140,6 +140,33 @@ TEST(TheDetectorWithTheEchoMethod, HearsAVoiceWhileTheReceiverComesBackOn) {
     EXPECT_GT(heard_after_unmute(white(1, 0.2, 54)), 0.15) << "a burst waits until the receiver has settled";
 }
 
+/// How often the key closes for so many clicks over a soft receiver, a third of a second apart, once the model is sure.
+int keyed_by_clicks(int clicks, double lasting) {
+    const double seconds = 8 + 0.3 * clicks;
+    const Samples receiver = white(seconds, 0.02, 71);
+    const Samples microphone = through(receiver, path(0.01, 0.1, 12, 72));
+    const Samples room = white(seconds, 0.001, 73);
+    const Samples burst = white(seconds, 0.18, 74);
+    Detector detector(with_echo(), Hertz{rate});
+    int keyed = 0;
+    bool was = false;
+    for (std::size_t i = 0; i < microphone.size(); ++i) {
+        const bool clicks_now = i >= at(8) && (i - at(8)) % at(0.3) < at(lasting);
+        if (!detector.push(microphone[i] + room[i] + (clicks_now ? burst[i] : 0), receiver[i])) continue;
+        if (i == at(8)) { EXPECT_TRUE(detector.trust().sure); }
+        keyed += detector.heard().held && !was ? 1 : 0;
+        was = detector.heard().held;
+    }
+    EXPECT_TRUE(detector.trust().sure) << "no click takes that away";
+    return keyed;
+}
+
+TEST(TheDetectorWithTheEchoMethod, TakesOneClickInAHundredForAVoiceAtMost) {
+    const dsp::DenormalsOff off;
+    EXPECT_EQ(keyed_by_clicks(20, 0.003), 0);
+    EXPECT_LE(keyed_by_clicks(400, 0.005), 4);
+}
+
 TEST(TheDetectorWithTheEchoMethod, StaysSureOfItsModelAfterAWordSaidIntoTheFarStation) {
     const dsp::DenormalsOff off;
     const Samples receiver = speech(0, 12, 0.05);
