@@ -54,6 +54,7 @@ Detector::Detector(const DetectorSettings& settings, Hertz rate)
       murmur_(settings, hop_seconds_),
       gate_(settings.gate),
       blanking_(settings.blanking, hop_seconds_),
+      bursts_(hop_seconds_),
       hold_(in_hops(settings.hold, hop_seconds_)),
       spell_(settings.evidence.spell, hop_seconds_),
       lull_(settings.evidence.lull, hop_seconds_),
@@ -81,6 +82,7 @@ void Detector::reset() noexcept {
     for (Steadiness& steadiness : steadiness_) steadiness.reset();
     gate_.reset();
     blanking_.reset();
+    bursts_.reset();
     hold_.reset();
     operator_.reset();
     periodicity_ = 0;
@@ -165,7 +167,10 @@ inline void Detector::judge() noexcept {
     const bool murmur = murmurs() && !talks;
     const bool begin = begins(left.leak, talks) && !may_be_leak(left.leak);
     const bool blanked = blanks();
-    if (barred_ && weighed_.remainder < m.threshold) barred_ = false;
+    if (weighed_.remainder < m.threshold) {
+        barred_ = false;
+        bursts_.silence();
+    }
     const bool open = !blanked && !barred_ && gate_(weighed_.remainder, m.threshold, begin);
     heard_.voice = open || (murmur && !was_held && !blanked && !barred_);
     heard_.held = hold_(heard_.voice);
@@ -190,7 +195,8 @@ bool Detector::blanks() noexcept {
     const Settling settling = blanking_();
     if (heard_.voice || settling == Settling::nothing) return false;
     if (settling == Settling::relays || !onset_.sings()) return true;
-    return !sure() && !operator_.outdoes_receiver(weighed_.remainder, weighed_.coupling);
+    if (!sure() && !operator_.outdoes_receiver(weighed_.remainder, weighed_.coupling)) return true;
+    return !bursts_.believes();
 }
 
 /// Looks for pitch every few hops while something may be a voice; true when it murmurs.
@@ -235,7 +241,9 @@ inline void Detector::watch_spell(bool was_held) noexcept {
     if (!was_held) {
         spell_.begin(heard_.cause == Cause::murmur);
         lull_.begin();
+        bursts_.begin();
     }
+    bursts_(heard_.voice);
     const Spell::Verdict verdict =
         spell_(heard_.measures.microphone, heard_.voice, periodicity_);
     if (steady || verdict == Spell::Verdict::steady) end_spell(Cause::steady);
@@ -244,6 +252,7 @@ inline void Detector::watch_spell(bool was_held) noexcept {
 
 /// The hang time is over. What others said meanwhile, if they held the key, is the room's.
 void Detector::let_go() noexcept {
+    bursts_.end(true);
     const bool his = spell_.peak() > under_own_peak * usual_peak * operator_.peak();
     if (his && spell_.clear()) operator_.heard(spell_.peak());
     if (!lull_.lasts()) return;
@@ -274,6 +283,7 @@ bool Detector::outlives_mute() const noexcept {
 void Detector::end_spell(Cause cause) noexcept {
     gate_.reset();
     hold_.reset();
+    bursts_.end(false);
     clutter_.mistaken(spell_.peak());
     murmur_.mistaken();
     barred_ = true;

@@ -2,6 +2,7 @@
 #pragma once
 
 #include "dsp/blanking.h"
+#include "dsp/bursts.h"
 #include "dsp/clutter.h"
 #include "dsp/coupling.h"
 #include "dsp/detector_settings.h"
@@ -152,6 +153,7 @@ private:
     Murmur murmur_;
     Gate gate_;
     Blanking blanking_;
+    Bursts bursts_;
     Hold hold_;
     Spell spell_;
     Lull lull_;
@@ -216,6 +218,7 @@ template <typename Visit> void Detector::memory_of_judgement(Visit& visit) {
     murmur_.memory_of_moment(visit);
     gate_.memory(visit);
     blanking_.memory(visit);
+    bursts_.memory(visit);
     hold_.memory(visit);
     for (Steadiness& steadiness : steadiness_) steadiness.memory(visit);
 }

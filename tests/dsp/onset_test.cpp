@@ -1,3 +1,4 @@
+#include "dsp/bursts.h"
 #include "dsp/onset.h"
 
 #include "dsp/operator_level.h"
@@ -193,6 +194,29 @@ TEST(TheSpell, IsSteadyWithoutSyllables) {
     const auto [verdict, hops] = judged([](double) { return 1.0; }, [](double) { return 0.99; });
     EXPECT_EQ(verdict, Spell::Verdict::steady);
     EXPECT_NEAR(hops * hop, 2.5, 0.05);
+}
+
+/// Whether a sound so early is believed after a spell it began.
+bool believed_after(Bursts& bursts, int hops, bool speech) {
+    bursts.believes();
+    bursts.begin();
+    for (int hop = 0; hop < hops; ++hop) bursts(true);
+    bursts.end(speech);
+    return bursts.believes();
+}
+
+TEST(Bursts, AreSuspectedUntilAVoiceThatBeganAsEarlyHasGoneOn) {
+    Bursts bursts(0.001);
+    EXPECT_TRUE(bursts.believes());
+    EXPECT_TRUE(believed_after(bursts, 400, true)) << "a voice";
+    EXPECT_FALSE(believed_after(bursts, 100, true)) << "over with the mute";
+    bursts.silence();
+    bursts.begin();
+    for (int hop = 0; hop < 400; ++hop) bursts(true);
+    bursts.end(true);
+    EXPECT_FALSE(bursts.believes()) << "that voice began later";
+    EXPECT_TRUE(believed_after(bursts, 400, true)) << "one that began early has gone on";
+    EXPECT_FALSE(believed_after(bursts, 400, false)) << "no speech";
 }
 
 }  // namespace

@@ -140,6 +140,38 @@ TEST(TheDetectorWithTheEchoMethod, HearsAVoiceWhileTheReceiverComesBackOn) {
     EXPECT_GT(heard_after_unmute(white(1, 0.2, 54)), 0.15) << "a burst waits until the receiver has settled";
 }
 
+/// How often a station keys itself in ten seconds whose receiver beeps whenever it comes back on, after the operator
+/// has spoken.
+int keyed_by_its_own_beep(const dsp::DetectorSettings& settings) {
+    const Samples receiver = white(20, 0.02, 81);
+    const Samples leak = through(receiver, path(0.01, 0.2, 20, 82));
+    const Samples room = white(20, 0.001, 83);
+    const Samples word = vowel(0.05);
+    Detector detector(settings, Hertz{rate});
+    bool mute = false;
+    std::size_t unmuted = receiver.size();
+    int keyed = 0;
+    for (std::size_t i = 0; i < receiver.size(); ++i) {
+        const double t = i < unmuted ? 0 : static_cast<double>(i - unmuted) / rate;
+        const double beep = !mute && t > 0.06 && t < 0.14 ? 0.2 * std::sin(2 * std::numbers::pi * 800 * t) : 0;
+        const float near = i >= at(8) && i < at(8.15) ? word[i - at(8)] : 0;
+        const bool ended = detector.push(room[i] + near + (mute ? 0 : leak[i]) + static_cast<float>(beep), receiver[i]);
+        if (!ended || detector.heard().held == mute) continue;
+        mute = detector.heard().held;
+        detector.receiver_muted(mute);
+        if (!mute) unmuted = i;
+        else if (i >= at(9)) ++keyed;
+    }
+    EXPECT_LT(unmuted, receiver.size()) << "the operator was not heard";
+    return keyed;
+}
+
+TEST(TheDetector, IsNotKeyedAgainAndAgainByABeepOfTheReceiverThatComesBackOn) {
+    const dsp::DenormalsOff off;
+    EXPECT_LE(keyed_by_its_own_beep({}), 1);
+    EXPECT_LE(keyed_by_its_own_beep(with_echo()), 1);
+}
+
 /// How often the key closes for so many clicks over a soft receiver, a third of a second apart, once the model is sure.
 int keyed_by_clicks(int clicks, double lasting) {
     const double seconds = 8 + 0.3 * clicks;
