@@ -1,6 +1,6 @@
-#include "dsp/bursts.h"
 #include "dsp/onset.h"
 
+#include "dsp/bursts.h"
 #include "dsp/operator_level.h"
 #include "dsp/spell.h"
 #include "dsp/voicing.h"
