@@ -34,8 +34,8 @@ public:
         known_ = true;
     }
 
-    /// Whether a sound is louder at the microphone than the receiver's of late, as far as they are known, by
-    /// as much as a voice is expected to be. Never true for a receiver that was not heard.
+    /// Whether a sound at the microphone is so far over what the receiver's peaks of late make there as a voice is
+    /// expected to be. `coupling` as for surroundings(). Never true while the receiver was under -60 dBFS.
     bool outdoes_receiver(Power power, float coupling) const noexcept {
         return receiver_ > sounding && power > over_leak_ * coupling * receiver_;
     }

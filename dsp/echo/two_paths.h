@@ -74,7 +74,7 @@ private:
     float microphone_power_ = 0;   // smoothed over blocks, as the two below
     float steady_power_ = 0;
     float quick_power_ = 0;
-    float coupling_ = 1;
+    float coupling_ = 1;           // of the envelopes, within what a model may doubt
     int quick_better_ = 0;         // blocks in succession
     int steady_better_ = 0;
     int harmful_ = 0;
