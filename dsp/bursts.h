@@ -1,30 +1,45 @@
-// Remembers that the station's own burst has passed for a voice.
+// Remembers that the receiver that came back on has passed for a voice.
 #pragma once
+
+#include "dsp/detector_settings.h"
+#include "dsp/units.h"
 
 #include <algorithm>
 #include <cmath>
 
 namespace tripline::dsp {
 
-/// A sound of the station's own when the receiver is unmuted, a set's beep say, may be as clear and loud
-/// as a voice. What keys the station then and is over with the mute would key it again as soon as the
-/// receiver is back, for ever: from then on nothing is believed so early, until a voice that began
-/// as early has gone on.
+/// What sounds when the receiver is unmuted may be as clear and loud as a voice: a set's beep, or a
+/// loudspeaker turned up during the over. What keys the station soon after an unmute and is over with the
+/// mute would key it again as soon as the receiver is back, for ever. From then on nothing is believed
+/// before the receiver has settled, and after each such spell in succession for twice as long, until
+/// a voice that began as early has gone on, or an unmute has passed in which nothing sounded. One
+/// withholds() a hop.
 class Bursts {
 public:
-    explicit Bursts(double hop_seconds) : goes_on_(std::max(1L, std::lround(0.3 / hop_seconds))) {}
+    Bursts(const BlankingSettings& settings, double hop_seconds)
+        : settles_(hops(std::max(settings.unmute, Duration{shortest}), hop_seconds)),
+          soon_(hops(1000ms, hop_seconds)),
+          goes_on_(hops(300ms, hop_seconds)),
+          since_(longest()) {}
 
-    /// A sound like a voice while the receiver settles; true when it may be believed.
-    bool believes() noexcept {
-        early_ = true;
-        return !suspected_;
+    void unmuted() noexcept {
+        since_ = 0;
+        sounded_ = false;
     }
-    /// That sound is over, and has opened nothing.
-    void silence() noexcept { early_ = false; }
+
+    /// Whether nothing is to be believed now.
+    bool withholds() noexcept {
+        if (since_ < longest() && ++since_ > withheld() + soon_ && !sounded_) doubts_ = 0;
+        return since_ <= withheld();
+    }
+    /// What sounds now would open.
+    void sounds() noexcept { sounded_ = true; }
 
     void begin() noexcept {
-        spell_early_ = early_;
-        early_ = outlived_ = false;
+        early_ = since_ <= withheld() + soon_;
+        since_ = longest();
+        outlived_ = false;
         age_ = 0;
     }
     /// One call a hop of the spell.
@@ -32,26 +47,47 @@ public:
         if (age_ < goes_on_) ++age_;
         else outlived_ = outlived_ || voice;
     }
-    void end(bool speech) noexcept {
-        if (spell_early_) suspected_ = !(speech && outlived_);
-        spell_early_ = false;
+    /// True when the spell began soon after an unmute and was over with the mute.
+    bool end(bool speech) noexcept {
+        if (!early_) return false;
+        early_ = false;
+        const bool doubtful = !(speech && outlived_);
+        doubts_ = doubtful ? std::min(doubts_ + 1, most) : 0;
+        return doubtful;
     }
+    /// Such spells in succession.
+    int doubts() const noexcept { return doubts_; }
 
-    void reset() noexcept { *this = Bursts(goes_on_); }
+    void reset() noexcept {
+        since_ = longest();
+        doubts_ = 0;
+        sounded_ = early_ = false;
+    }
     template <typename Visit> void memory(Visit& visit) {
-        for (bool* truth : {&early_, &spell_early_, &outlived_, &suspected_}) visit(*truth);
+        for (bool* truth : {&sounded_, &early_, &outlived_}) visit(*truth);
+        visit(doubts_, most + 1);
+        visit(since_, longest() + 1);
         visit(age_, goes_on_ + 1);
     }
 
 private:
-    explicit Bursts(long goes_on) : goes_on_(goes_on) {}
+    static constexpr auto shortest = 150ms;
+    static constexpr int most = 8;  // so at most 19 s of the shortest
 
-    long goes_on_;  // hops
-    long age_ = 0;  // of the spell
-    bool early_ = false;
-    bool spell_early_ = false;
-    bool outlived_ = false;
-    bool suspected_ = false;
+    static long hops(Duration duration, double hop_seconds) {
+        return std::max(1L, std::lround(std::chrono::duration<double>(duration).count() / hop_seconds));
+    }
+
+    long withheld() const noexcept { return doubts_ > 0 ? settles_ << (doubts_ - 1) : 0; }
+    long longest() const noexcept { return (settles_ << (most - 1)) + soon_ + 1; }
+
+    long settles_, soon_, goes_on_;  // hops
+    long since_;       // hops since the receiver was unmuted, as long as it is not muted again
+    long age_ = 0;     // of the spell
+    int doubts_ = 0;
+    bool sounded_ = false;   // since the unmute something would have opened
+    bool early_ = false;     // the spell began soon after
+    bool outlived_ = false;  // and its voice the mute
 };
 
 }  // namespace tripline::dsp

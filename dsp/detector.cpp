@@ -54,7 +54,7 @@ Detector::Detector(const DetectorSettings& settings, Hertz rate)
       murmur_(settings, hop_seconds_),
       gate_(settings.gate),
       blanking_(settings.blanking, hop_seconds_),
-      bursts_(hop_seconds_),
+      bursts_(settings.blanking, hop_seconds_),
       hold_(in_hops(settings.hold, hop_seconds_)),
       spell_(settings.evidence.spell, hop_seconds_),
       lull_(settings.evidence.lull, hop_seconds_),
@@ -64,7 +64,10 @@ Detector::Detector(const DetectorSettings& settings, Hertz rate)
       operator_(settings.evidence.clutter, hop_seconds_) {}
 
 void Detector::receiver_muted(bool muted) noexcept {
-    if (muted_ && !muted) blanking_.receiver_unmuted();
+    if (muted_ && !muted) {
+        blanking_.receiver_unmuted();
+        bursts_.unmuted();
+    }
     if (muted && !muted_) hops_since_mute_ = 0;
     muted_ = muted;
 }
@@ -166,15 +169,13 @@ inline void Detector::judge() noexcept {
     const bool talks = left.leak > under_own_peak * operator_.peak();  // the loudspeaker, with pitch
     const bool murmur = murmurs() && !talks;
     const bool begin = begins(left.leak, talks) && !may_be_leak(left.leak);
-    const bool blanked = blanks();
-    if (weighed_.remainder < m.threshold) {
-        barred_ = false;
-        bursts_.silence();
-    }
-    const bool open = !blanked && !barred_ && gate_(weighed_.remainder, m.threshold, begin);
-    heard_.voice = open || (murmur && !was_held && !blanked && !barred_);
+    const Cause barred = station_noise(begin);
+    const bool free = barred == Cause::quiet;
+    if (weighed_.remainder < m.threshold) barred_ = false;
+    const bool open = free && !barred_ && gate_(weighed_.remainder, m.threshold, begin);
+    heard_.voice = open || (murmur && !was_held && free && !barred_);
     heard_.held = hold_(heard_.voice);
-    heard_.cause = open ? Cause::voice : heard_.voice ? Cause::murmur : cause_of_silence(blanked);
+    heard_.cause = open ? Cause::voice : heard_.voice ? Cause::murmur : cause_of_silence(barred);
     watch_spell(was_held);
 }
 
@@ -189,14 +190,18 @@ inline bool Detector::begins(Power leak, bool talks) noexcept {
     return sung || (above && onset_.qualified(periodicity_, wary, sure()));
 }
 
-/// Whether the station's own noises bar an opening now. A receiver that comes back on may burst; what sings, and
-/// is more than the echo model can be short of or than the receiver ever was, is not the receiver.
-bool Detector::blanks() noexcept {
+/// Which of the station's own noises bars an opening now; quiet for none. A receiver that comes back on may burst; what
+/// sings, and is more than the echo model can be short of or than the receiver ever was, is not the receiver.
+Cause Detector::station_noise(bool begin) noexcept {
     const Settling settling = blanking_();
-    if (heard_.voice || settling == Settling::nothing) return false;
-    if (settling == Settling::relays || !onset_.sings()) return true;
-    if (!sure() && !operator_.outdoes_receiver(weighed_.remainder, weighed_.coupling)) return true;
-    return !bursts_.believes();
+    const bool withheld = bursts_.withholds();
+    heard_.self_keyed = bursts_.doubts();
+    if (heard_.voice) return Cause::quiet;
+    if (begin) bursts_.sounds();
+    if (settling == Settling::relays) return Cause::blanked;
+    if (withheld) return settling == Settling::receiver ? Cause::blanked : Cause::withheld;
+    const bool voice = onset_.sings() && (sure() || operator_.outdoes_receiver(weighed_.remainder, weighed_.coupling));
+    return settling == Settling::receiver && !voice ? Cause::blanked : Cause::quiet;
 }
 
 /// Looks for pitch every few hops while something may be a voice; true when it murmurs.
@@ -221,10 +226,11 @@ inline bool Detector::murmurs() noexcept {
     return murmur_(periodicity_);
 }
 
-inline Cause Detector::cause_of_silence(bool blanked) const noexcept {
+inline Cause Detector::cause_of_silence(Cause barred) const noexcept {
     const Measures& m = heard_.measures;
-    if (blanked) return Cause::blanked;
+    if (barred == Cause::blanked) return barred;
     if (barred_) return heard_.cause;
+    if (barred == Cause::withheld && weighed_.remainder > m.threshold) return barred;
     if (onset_.following()) return Cause::qualifying;
     return m.microphone > m.threshold && weighed_.remainder <= m.threshold ? Cause::masked : Cause::quiet;
 }
@@ -252,12 +258,21 @@ inline void Detector::watch_spell(bool was_held) noexcept {
 
 /// The hang time is over. What others said meanwhile, if they held the key, is the room's.
 void Detector::let_go() noexcept {
-    bursts_.end(true);
+    end_burst(true);
     const bool his = spell_.peak() > under_own_peak * usual_peak * operator_.peak();
     if (his && spell_.clear()) operator_.heard(spell_.peak());
     if (!lull_.lasts()) return;
     clutter_.mistaken(lull_.peak());
     murmur_.heard_others(lull_.low_peak());
+}
+
+/// What keyed twice running as soon as the receiver was back is the receiver: it may have been turned up.
+void Detector::end_burst(bool speech) noexcept {
+    const bool doubtful = bursts_.end(speech);
+    heard_.self_keyed = bursts_.doubts();
+    if (!doubtful || heard_.self_keyed < 2 || !muted_on_air_) return;
+    coupling_.reset();
+    murmur_.forget_leak();
 }
 
 /// A spell in which nobody spoke once the receiver was mute was keyed by the receiver.
@@ -283,7 +298,7 @@ bool Detector::outlives_mute() const noexcept {
 void Detector::end_spell(Cause cause) noexcept {
     gate_.reset();
     hold_.reset();
-    bursts_.end(false);
+    end_burst(false);
     clutter_.mistaken(spell_.peak());
     murmur_.mistaken();
     barred_ = true;

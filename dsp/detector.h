@@ -122,14 +122,15 @@ private:
     Power threshold(Power leak) noexcept;
     Power others_in_spell(Power clutter) noexcept;
     bool begins(Power leak, bool talks) noexcept;
-    bool blanks() noexcept;
+    Cause station_noise(bool begin) noexcept;
     bool murmurs() noexcept;
     void watch_spell(bool was_held) noexcept;
     void let_go() noexcept;
+    void end_burst(bool speech) noexcept;
     void watch_for_trip(bool was_held) noexcept;
     bool outlives_mute() const noexcept;
     void end_spell(Cause cause) noexcept;
-    Cause cause_of_silence(bool blanked) const noexcept;
+    Cause cause_of_silence(Cause barred) const noexcept;
 
     static constexpr int hops_a_look = 2;  // at the pitch, while something may be a voice
 

@@ -15,6 +15,7 @@ enum class Cause : std::uint8_t {
     qualifying,    ///< above the threshold, not long enough yet
     masked,        ///< above the plain threshold, explained by the receiver's leak
     blanked,       ///< the station's own relays or the unmuted receiver are settling
+    withheld,      ///< loud enough, but the unmuted receiver has keyed the station of late
     not_speech,    ///< loud enough, but without the marks of speech
     steady,        ///< a steady tone or hum held the gate open; speech has syllables
     not_finite,    ///< a NaN or an infinity reset the chain
@@ -40,6 +41,7 @@ struct Heard {
     bool voice = false;   ///< the gate is open: speech now
     bool held = false;    ///< voice, or the hang time after it
     Cause cause = Cause::quiet;
+    int self_keyed = 0;   ///< spells in succession that the unmuted receiver began
     Measures measures;
 };
 

@@ -37,6 +37,7 @@ public:
           clutter_(settings.evidence.clutter, hop_seconds) {}
 
     static constexpr float quarter = 0.25F;
+    static constexpr float over_leak = 1.0F;
 
     /// The powers that a hop was decided by, before any adjustment of the gate.
     struct Weighed {
@@ -57,6 +58,7 @@ public:
         const bool pitched = evidence_ >= 0.5F * need_;
         const Power clutter = clutter_(pitched ? weighed_.power : 0.0F, floor, most_ * voice, keyed);
         weighed_.others = std::max({above_floor_ * floor, clutter, under_voice_ * voice});
+        weighed_.others = std::max(weighed_.others, over_leak * leak);
         const Power threshold = std::max(lowest_, weighed_.others);
         above_ = weighed_.power > threshold ? std::min(above_ + 1, lasts_) : 0;
         peak_ = std::max(weighed_.power, fade_ * peak_);
@@ -84,6 +86,9 @@ public:
 
     /// So loud were others, in this band, while they held the key.
     void heard_others(Power peak) noexcept { clutter_.mistaken(peak); }
+
+    /// The loudspeaker may have been turned up.
+    void forget_leak() noexcept { coupling_.reset(); }
 
     void reset() noexcept {
         coupling_.reset();

@@ -31,6 +31,10 @@ std::string of_cause(const dsp::Heard& heard, const dsp::DetectorSettings& setti
             return print("  The station's own relays had just moved, or the receiver had just been unmuted\n"
                          "  (blanking.relay_ms = %g, blanking.unmute_ms = %g).\n",
                          in_ms(settings.blanking.relay), in_ms(settings.blanking.unmute));
+        case Cause::withheld:
+            return print("  After the last %d times that the receiver was unmuted, a sound keyed that was over as soon as\n"
+                         "  it was mute again: what the loudspeaker plays, most likely. So nothing is believed so\n"
+                         "  soon after an unmute for now. See anti_trip.coupling_db.\n", heard.self_keyed);
         case Cause::not_speech: return "  The same sound had keyed before and turned out not to be speech.\n";
         case Cause::steady: return "  The same sound had keyed before and was a steady tone or hum.\n";
         case Cause::not_finite: return "  A sample was not a finite number.\n";

@@ -32,9 +32,15 @@ void EventReporter::take(const station::Event& event, Hertz rate) {
     const bool ended_early =
         event.reason == station::Reason::too_long || event.reason == station::Reason::steady_tone;
     if (ended_early) log_.say(Message::locked_out, {std::string(station::name(event.reason))});
+    tell_self_keying(event.heard.self_keyed);
     if (event.reason != station::Reason::step) reason_ = event.reason;
     if (event.lines.ptt != lines_.ptt) take_key(event, rate);
     lines_ = event.lines;
+}
+
+void EventReporter::tell_self_keying(int spells) {
+    if (spells > self_keyed_ && spells % 3 == 0) log_.say(Message::self_keyed, {std::to_string(spells)});
+    self_keyed_ = spells;
 }
 
 void EventReporter::take_key(const station::Event& event, Hertz rate) {

@@ -44,6 +44,7 @@ public:
 private:
     void take(const station::Event& event, Hertz rate);
     void take_over(const logbook::Over& over);
+    void tell_self_keying(int spells);
     void take_key(const station::Event& event, Hertz rate);
 
     audio::Ring<station::Event>& events_;
@@ -59,6 +60,7 @@ private:
     Frames closed_at_{0};
     Duration keyed_{0};
     unsigned overs_ = 0;
+    int self_keyed_ = 0;  ///< spells in succession, as of the last event
 };
 
 /// "0:03.412"

@@ -67,6 +67,7 @@ std::string_view name(dsp::Cause cause) noexcept {
         case Cause::qualifying: return "qualifying";
         case Cause::masked: return "masked";
         case Cause::blanked: return "blanked";
+        case Cause::withheld: return "withheld";
         case Cause::not_speech: return "not_speech";
         case Cause::steady: return "steady";
         case Cause::not_finite: return "not_finite";

@@ -68,6 +68,7 @@ std::string why(const Seen& seen) {
         {"qualifying", "above the threshold, waiting whether it is a voice"},
         {"masked", "loud enough, but explained by the loudspeaker"},
         {"blanked", "waiting for relays or loudspeaker to settle"},
+        {"withheld", "waiting, since the loudspeaker has keyed it of late"},
         {"not_speech", "loud enough, but no voice"},     {"steady", "a steady tone, no voice"},
         {"not_finite", "a sample was no number"}};
     for (const auto& [cause, text] : words) {

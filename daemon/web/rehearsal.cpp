@@ -21,7 +21,7 @@ double threshold_of(const dsp::Measures& m, const Trial& trial) {
 /// Kept off by something other than the threshold.
 bool barred(dsp::Cause cause) {
     using enum dsp::Cause;
-    return cause == blanked || cause == not_speech || cause == steady || cause == not_finite;
+    return cause == blanked || cause == withheld || cause == not_speech || cause == steady || cause == not_finite;
 }
 
 /// Microphone less the leak, as the station's margin has it.

@@ -196,27 +196,66 @@ TEST(TheSpell, IsSteadyWithoutSyllables) {
     EXPECT_NEAR(hops * hop, 2.5, 0.05);
 }
 
-/// Whether a sound so early is believed after a spell it began.
-bool believed_after(Bursts& bursts, int hops, bool speech) {
-    bursts.believes();
+constexpr BlankingSettings settling{30ms, 150ms};
+
+void let_pass(Bursts& bursts, int hops) {
+    for (int i = 0; i < hops; ++i) bursts.withholds();
+}
+
+/// Begins so many hops after an unmute, and its voice goes on for some.
+void spell_after_unmute(Bursts& bursts, int hops, int voice, bool speech = true) {
+    bursts.unmuted();
+    let_pass(bursts, hops);
     bursts.begin();
-    for (int hop = 0; hop < hops; ++hop) bursts(true);
+    for (int i = 0; i < 1500; ++i) bursts(i < voice);
     bursts.end(speech);
-    return bursts.believes();
+}
+
+/// Hops of the next unmute in which nothing is believed, though something sounds all the time.
+int withheld(Bursts bursts) {
+    bursts.unmuted();
+    int count = 0;
+    for (int i = 0; i < 25000; ++i) {
+        bursts.sounds();
+        count += bursts.withholds() ? 1 : 0;
+    }
+    return count;
 }
 
 TEST(Bursts, AreSuspectedUntilAVoiceThatBeganAsEarlyHasGoneOn) {
-    Bursts bursts(0.001);
-    EXPECT_TRUE(bursts.believes());
-    EXPECT_TRUE(believed_after(bursts, 400, true)) << "a voice";
-    EXPECT_FALSE(believed_after(bursts, 100, true)) << "over with the mute";
-    bursts.silence();
+    Bursts bursts(settling, 0.001);
+    EXPECT_EQ(withheld(bursts), 0);
+    spell_after_unmute(bursts, 50, 100);
+    EXPECT_EQ(withheld(bursts), 150) << "over with the mute";
+    bursts.sounds();
+    spell_after_unmute(bursts, 50, 400);
+    EXPECT_EQ(withheld(bursts), 0) << "a voice that began as early has gone on";
+    spell_after_unmute(bursts, 50, 400, false);
+    EXPECT_EQ(withheld(bursts), 150) << "no speech";
     bursts.begin();
-    for (int hop = 0; hop < 400; ++hop) bursts(true);
+    for (int i = 0; i < 1500; ++i) bursts(true);
     bursts.end(true);
-    EXPECT_FALSE(bursts.believes()) << "that voice began later";
-    EXPECT_TRUE(believed_after(bursts, 400, true)) << "one that began early has gone on";
-    EXPECT_FALSE(believed_after(bursts, 400, false)) << "no speech";
+    EXPECT_EQ(withheld(bursts), 150) << "that voice began long after";
+}
+
+TEST(Bursts, AreWaitedForTwiceAsLongAfterEachThatKeyedAgain) {
+    Bursts bursts(settling, 0.001);
+    for (const int expected : {150, 300, 600, 1200, 2400, 4800, 9600, 19200, 19200}) {
+        spell_after_unmute(bursts, withheld(bursts) + 10, 100);
+        EXPECT_EQ(withheld(bursts), expected);
+    }
+}
+
+TEST(Bursts, AreForgottenOnceAnUnmuteHasPassedInSilence) {
+    Bursts bursts(settling, 0.001);
+    spell_after_unmute(bursts, 50, 100);
+    spell_after_unmute(bursts, 300, 100);
+    EXPECT_EQ(bursts.doubts(), 2);
+    bursts.unmuted();
+    let_pass(bursts, 1250);
+    EXPECT_EQ(bursts.doubts(), 2);
+    let_pass(bursts, 100);
+    EXPECT_EQ(bursts.doubts(), 0);
 }
 
 }  // namespace

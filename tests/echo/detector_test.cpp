@@ -140,36 +140,59 @@ TEST(TheDetectorWithTheEchoMethod, HearsAVoiceWhileTheReceiverComesBackOn) {
     EXPECT_GT(heard_after_unmute(white(1, 0.2, 54)), 0.15) << "a burst waits until the receiver has settled";
 }
 
-/// How often a station keys itself in ten seconds whose receiver beeps whenever it comes back on, after the operator
-/// has spoken.
-int keyed_by_its_own_beep(const dsp::DetectorSettings& settings) {
-    const Samples receiver = white(20, 0.02, 81);
+/// What a set sounds like since it was unmuted, or is mute, by the loudspeaker alone.
+using SetsOwn = std::function<double(double seconds_since_unmute)>;
+
+/// How often a station keys itself in the time after the operator has spoken a word, while it mutes its receiver.
+/// `turned`: how much louder the loudspeaker is from the middle of that word on.
+int keyed_by_itself(const dsp::DetectorSettings& settings, const Samples& receiver, const SetsOwn& own, float turned = 1) {
+    const auto length = receiver.size();
     const Samples leak = through(receiver, path(0.01, 0.2, 20, 82));
-    const Samples room = white(20, 0.001, 83);
-    const Samples word = vowel(0.05);
+    const Samples room = white(static_cast<double>(length) / rate, 0.001, 83);
+    const Samples word = speech(1, 3, 0.1);
     Detector detector(settings, Hertz{rate});
     bool mute = false;
-    std::size_t unmuted = receiver.size();
+    std::size_t unmuted = length;
     int keyed = 0;
-    for (std::size_t i = 0; i < receiver.size(); ++i) {
-        const double t = i < unmuted ? 0 : static_cast<double>(i - unmuted) / rate;
-        const double beep = !mute && t > 0.06 && t < 0.14 ? 0.2 * std::sin(2 * std::numbers::pi * 800 * t) : 0;
-        const float near = i >= at(8) && i < at(8.15) ? word[i - at(8)] : 0;
-        const bool ended = detector.push(room[i] + near + (mute ? 0 : leak[i]) + static_cast<float>(beep), receiver[i]);
-        if (!ended || detector.heard().held == mute) continue;
+    for (std::size_t i = 0; i < length; ++i) {
+        const double since = i < unmuted ? 0 : static_cast<double>(i - unmuted) / rate;
+        const float near = i >= at(8) && i < at(11) ? word[i - at(8)] : 0;
+        const float loudness = i >= at(9.5) ? turned : 1;
+        const float heard = mute ? 0 : loudness * (leak[i] + static_cast<float>(own(since)));
+        if (!detector.push(room[i] + near + heard, mute ? 0 : receiver[i]) || detector.heard().held == mute) continue;
         mute = detector.heard().held;
         detector.receiver_muted(mute);
         if (!mute) unmuted = i;
-        else if (i >= at(9)) ++keyed;
+        else if (i >= at(11)) ++keyed;
     }
-    EXPECT_LT(unmuted, receiver.size()) << "the operator was not heard";
+    EXPECT_LT(unmuted, length) << "the operator was not heard";
     return keyed;
+}
+
+/// Beeps whenever it comes back on.
+SetsOwn beep(double from, double to) {
+    return [=](double since) { return since > from && since < to ? 0.2 * std::sin(2 * std::numbers::pi * 800 * since) : 0; };
 }
 
 TEST(TheDetector, IsNotKeyedAgainAndAgainByABeepOfTheReceiverThatComesBackOn) {
     const dsp::DenormalsOff off;
-    EXPECT_LE(keyed_by_its_own_beep({}), 1);
-    EXPECT_LE(keyed_by_its_own_beep(with_echo()), 1);
+    const Samples receiver = white(60, 0.02, 81);
+    for (const auto& settings : {dsp::DetectorSettings{}, with_echo()}) {
+        EXPECT_LE(keyed_by_itself(settings, receiver, beep(0.06, 0.14)), 1);
+        EXPECT_LE(keyed_by_itself(settings, receiver, beep(0, 0.7)), 4);
+        EXPECT_LE(keyed_by_itself(settings, receiver, beep(0.8, 1.1)), 5);
+    }
+}
+
+TEST(TheDetector, IsNotKeyedAgainAndAgainByALoudspeakerTurnedUpWhileTheStationWasKeyed) {
+    const dsp::DenormalsOff off;
+    Samples receiver = speech(0, 60, 0.05);
+    const Samples noise = white(60, 0.01, 84);
+    std::ranges::transform(receiver, noise, receiver.begin(), std::plus());
+    for (const auto& settings : {dsp::DetectorSettings{}, with_echo()}) {
+        for (const float turned : {4.0F, 8.0F})
+            EXPECT_LE(keyed_by_itself(settings, receiver, beep(0, 0), turned), 6) << turned << " times as loud";
+    }
 }
 
 /// How often the key closes for so many clicks over a soft receiver, a third of a second apart, once the model is sure.

@@ -17,7 +17,8 @@ const causes = {
   quiet: "microphone under the threshold", voice: "a voice above the threshold",
   qualifying: "above the threshold, waiting whether it is a voice",
   masked: "loud enough, but explained by the loudspeaker",
-  blanked: "waiting for relays or loudspeaker to settle", not_speech: "loud enough, but no voice",
+  blanked: "waiting for relays or loudspeaker to settle",
+  withheld: "waiting, since the loudspeaker has keyed it of late", not_speech: "loud enough, but no voice",
   steady: "a steady tone, no voice", not_finite: "a sample was no number",
 };
 
