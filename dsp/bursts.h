@@ -20,13 +20,15 @@ public:
     Bursts(const BlankingSettings& settings, double hop_seconds)
         : settles_(hops(std::max(settings.unmute, Duration{shortest}), hop_seconds)),
           soon_(hops(1000ms, hop_seconds)),
-          goes_on_(hops(300ms, hop_seconds)),
+          dies_away_(hops(150ms, hop_seconds)),
+          silent_(hops(300ms, hop_seconds)),
           since_(longest()) {}
 
     void unmuted() noexcept {
         since_ = 0;
         sounded_ = false;
     }
+    void muted() noexcept { mute_for_ = 1; }
 
     /// Whether nothing is to be believed now.
     bool withholds() noexcept {
@@ -40,12 +42,17 @@ public:
         early_ = since_ <= withheld() + soon_;
         since_ = longest();
         outlived_ = false;
-        age_ = 0;
+        mute_for_ = 0;
+        peak_ = 0;
     }
-    /// One call a hop of the spell.
-    void operator()(bool voice) noexcept {
-        if (age_ < goes_on_) ++age_;
-        else outlived_ = outlived_ || voice;
+    /// One call a hop of the spell, with the microphone's power. A loudspeaker gone mute is softer at once, and
+    /// soon not to be heard.
+    void operator()(bool voice, Power power) noexcept {
+        if (!early_ || outlived_) return;
+        peak_ = std::max(peak_, power);
+        if (mute_for_ == 0) return;
+        mute_for_ = std::min(mute_for_ + 1, silent_);
+        outlived_ = voice && (mute_for_ == silent_ || (mute_for_ > dies_away_ && power > near_peak * peak_));
     }
     /// True when the spell began soon after an unmute and was over with the mute.
     bool end(bool speech) noexcept {
@@ -61,18 +68,21 @@ public:
     void reset() noexcept {
         since_ = longest();
         doubts_ = 0;
+        mute_for_ = 0;
         sounded_ = early_ = false;
     }
     template <typename Visit> void memory(Visit& visit) {
         for (bool* truth : {&sounded_, &early_, &outlived_}) visit(*truth);
         visit(doubts_, most + 1);
         visit(since_, longest() + 1);
-        visit(age_, goes_on_ + 1);
+        visit(mute_for_, silent_ + 1);
+        visit(peak_);
     }
 
 private:
     static constexpr auto shortest = 150ms;
-    static constexpr int most = 8;  // so at most 19 s of the shortest
+    static constexpr int most = 6;  // so at most 4.8 s of the shortest
+    static constexpr Power near_peak = 0.25F;
 
     static long hops(Duration duration, double hop_seconds) {
         return std::max(1L, std::lround(std::chrono::duration<double>(duration).count() / hop_seconds));
@@ -81,9 +91,10 @@ private:
     long withheld() const noexcept { return doubts_ > 0 ? settles_ << (doubts_ - 1) : 0; }
     long longest() const noexcept { return (settles_ << (most - 1)) + soon_ + 1; }
 
-    long settles_, soon_, goes_on_;  // hops
+    long settles_, soon_, dies_away_, silent_;  // hops
     long since_;       // hops since the receiver was unmuted, as long as it is not muted again
-    long age_ = 0;     // of the spell
+    long mute_for_ = 0;      // hops of the spell with the receiver mute
+    Power peak_ = 0;         // of the spell
     int doubts_ = 0;
     bool sounded_ = false;   // since the unmute something would have opened
     bool early_ = false;     // the spell began soon after

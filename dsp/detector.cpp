@@ -68,7 +68,10 @@ void Detector::receiver_muted(bool muted) noexcept {
         blanking_.receiver_unmuted();
         bursts_.unmuted();
     }
-    if (muted && !muted_) hops_since_mute_ = 0;
+    if (muted && !muted_) {
+        hops_since_mute_ = 0;
+        bursts_.muted();
+    }
     muted_ = muted;
 }
 
@@ -249,7 +252,7 @@ inline void Detector::watch_spell(bool was_held) noexcept {
         lull_.begin();
         bursts_.begin();
     }
-    bursts_(heard_.voice);
+    bursts_(heard_.voice, sounds_.average[0]);
     const Spell::Verdict verdict =
         spell_(heard_.measures.microphone, heard_.voice, periodicity_);
     if (steady || verdict == Spell::Verdict::steady) end_spell(Cause::steady);

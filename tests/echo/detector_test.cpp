@@ -195,6 +195,36 @@ TEST(TheDetector, IsNotKeyedAgainAndAgainByALoudspeakerTurnedUpWhileTheStationWa
     }
 }
 
+TEST(TheDetector, KeysForEachOfManyShortWordsSaidAsSoonAsTheReceiverIsBack) {
+    const dsp::DenormalsOff off;
+    Samples word = vowel(0.05);  // level for no longer than a syllable
+    for (std::size_t i = 0; i < word.size(); ++i)
+        word[i] *= static_cast<float>(0.75 + 0.25 * std::sin(2 * std::numbers::pi * 7 * static_cast<double>(i) / rate));
+    for (const double lasting : {0.2, 0.3}) {
+        for (const double pause : {0.1, 0.4, 0.9}) {
+            Detector detector({}, Hertz{rate});
+            const Samples receiver = white(40, 0.005, 85);
+            bool mute = false;
+            std::size_t word_at = at(4);
+            int keyed = 0;
+            for (std::size_t i = 0; i < receiver.size() && keyed < 10; ++i) {
+                const std::size_t into = i - word_at;
+                const bool speaks = i >= word_at && into < at(lasting);
+                const float sound = (speaks ? word[into] : 0) + (mute ? 0 : 0.3F * receiver[i]);
+                if (!detector.push(sound, mute ? 0 : receiver[i]) || detector.heard().held == mute) continue;
+                mute = detector.heard().held;
+                detector.receiver_muted(mute);
+                if (!mute) word_at = i + at(pause);
+                else {
+                    EXPECT_LT(into, at(0.16)) << "word " << keyed << " of " << lasting << " s, " << pause << " s after the unmute";
+                    ++keyed;
+                }
+            }
+            EXPECT_EQ(keyed, 10) << lasting << " s, " << pause << " s after the unmute";
+        }
+    }
+}
+
 /// How often the key closes for so many clicks over a soft receiver, a third of a second apart, once the model is sure.
 int keyed_by_clicks(int clicks, double lasting) {
     const double seconds = 8 + 0.3 * clicks;
