@@ -1,12 +1,14 @@
 #include "daemon/control/server.h"
 
 #include "daemon/control/reply.h"
+#include "daemon/control/save.h"
 #include "daemon/control/words.h"
 
 #include <pthread.h>
 
 #include <algorithm>
 #include <chrono>
+#include <system_error>
 
 namespace tripline::control {
 
@@ -103,8 +105,24 @@ void Server::take(Client& client, const std::string& line, Duration now) {
         client.events_seen = desk_.events_so_far();
     }
     constexpr auto by = "the control socket";
-    if (changes(request.verb)) client.wait_for(request, desk_.put(request, by), now);
+    if (request.verb == Verb::save) client.wait_for(request, begin_save(by), now);
+    else if (changes(request.verb)) client.wait_for(request, desk_.put(request, by), now);
     else client.say(reply(desk_, request, by));
+}
+
+/// The disk may take its time; nobody else waits for it.
+std::future<Outcome> Server::begin_save(const std::string& by) {
+    const auto told = std::make_shared<std::promise<Outcome>>();
+    auto outcome = told->get_future();
+    try {
+        if (saver_.valid() && saver_.wait_for(std::chrono::seconds{0}) != std::future_status::ready)
+            told->set_value({false, "settings are being saved already"});
+        else
+            saver_ = std::async(std::launch::async, [this, by, told] { told->set_value(save(desk_, by)); });
+    } catch (const std::system_error& error) {
+        told->set_value({false, error.what()});
+    }
+    return outcome;
 }
 
 void Server::push(Client& client) {

@@ -8,6 +8,7 @@
 #include <poll.h>
 
 #include <atomic>
+#include <future>
 #include <memory>
 #include <thread>
 #include <vector>
@@ -32,12 +33,14 @@ private:
     void serve(Client& client, Duration now);
     void take(Client& client, const std::string& line, Duration now);
     void push(Client& client);
+    std::future<Outcome> begin_save(const std::string& by);
 
     Desk& desk_;
     std::atomic<std::uint32_t> dropped_{0};  // any
     // The server's thread.
     Listener listener_;
     std::vector<std::unique_ptr<Client>> clients_;
+    std::future<void> saver_;  // the last save; one at a time
     std::jthread thread_;
 };
 

@@ -7,6 +7,7 @@
 
 #include <filesystem>
 #include <fstream>
+#include <sstream>
 
 namespace tripline::control {
 namespace {
@@ -66,6 +67,31 @@ TEST_F(TheControlSocket, PassesModesOnAndAnswersWhenTheyAreTaken) {
     EXPECT_NE(client.ask(R"({"do":"mode","mode":"safe"})").find("\"ok\":true"), std::string::npos);
     service = {};
     EXPECT_EQ(obeyed, std::vector<std::string>{"mode"});
+}
+
+TEST_F(TheControlSocket, SavesWhatWasSetIntoTheSettingsFile) {
+    start_service();
+    StationView view = desk.view();
+    view.settings_file = (folder / "station.toml").string();
+    view.set = {"gate.hold_ms=2000"};
+    std::ofstream(view.settings_file) << "[gate]\nhold_ms = 1500   # as usual\n";
+    desk.show(view);
+    const Server server(path, desk);
+    NearEnd client(path);
+    const std::string answer = client.ask(R"({"do":"save"})");
+    EXPECT_NE(answer.find("1 setting written to "), std::string::npos) << answer;
+    service = {};
+    EXPECT_EQ(obeyed, std::vector<std::string>{"saved"});
+    std::stringstream text;
+    text << std::ifstream(view.settings_file).rdbuf();
+    EXPECT_EQ(text.str(), "[gate]\nhold_ms = 2000   # as usual\n");
+}
+
+TEST_F(TheControlSocket, SaysWhyNothingWasSaved) {
+    const Server server(path, desk);
+    NearEnd client(path);
+    const std::string answer = client.ask(R"({"do":"save"})");
+    EXPECT_NE(answer.find("without a settings file"), std::string::npos) << answer;
 }
 
 TEST_F(TheControlSocket, SaysSoWhenTheServiceDoesNotAnswerAndNeverKeysLater) {
