@@ -92,7 +92,7 @@ Duration meant(const explain::Account& account, Duration at, Duration within) {
 }
 
 explain::Subject subject_of(const ExplainOptions& options, const config::Settings& settings, Duration at) {
-    const auto source = options.sound.source(options.file);
+    const auto source = replay::for_station(options.sound.source(options.file), settings.audio.receiver_channel);
     const replay::Recording recording(source);
     const Duration end = to_duration(recording.length(), recording.rate());
     if (at > end) throw std::runtime_error(options.file + print(": ends at %.1f s, before ", replay::to_seconds(end)) + options.time);

@@ -39,7 +39,7 @@ ExitCode outcome_of(const prove::Verdicts& verdicts, const std::vector<prove::Ch
 ExitCode prove_folder(const ProveOptions& options) {
     const auto loaded = load_or_tell(options.config);
     if (!loaded) return ExitCode::refused;
-    const auto suite = prove::read_suite(options.folder, loaded->settings.station, options.config.overlays);
+    const auto suite = prove::read_suite(options.folder, loaded->settings, options.config.overlays);
     tell(suite.problems);
     if (!suite.good()) return ExitCode::refused;
     const bool compared = !options.baseline.empty();

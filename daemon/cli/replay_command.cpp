@@ -43,25 +43,27 @@ private:
 };
 
 replay::Result examine(const std::string& file, const ReplayOptions& options,
-                       const station::Settings& settings,
+                       const config::Settings& in_force,
                        const std::optional<replay::LabelSet>& labels, EventFile& events) {
     Progress progress(file);
-    replay::Recording recording(options.source(file));
+    const auto source = replay::for_station(options.source(file), in_force.audio.receiver_channel);
+    const station::Settings& settings = in_force.station;
+    replay::Recording recording(source);
     const Hertz rate = recording.rate();
     const auto length = static_cast<double>(recording.length().count);
     replay::Watch watch{
         .event = [&](const station::Event& event) { events.write(event, rate); },
         .progress = [&](Frames at) { progress.show(static_cast<double>(at.count) / length); }};
     if (!options.memory.empty()) watch.memory = replay::read_memory(options.memory, rate);
-    if (options.plot.empty()) return replay::examine(recording, options.source(file), settings, labels, watch);
+    if (options.plot.empty()) return replay::examine(recording, source, settings, labels, watch);
 
     const bool page = is_page(options.plot);
     const Duration whole = to_duration(recording.length(), rate);
     picture::Columns columns(page ? picture::page_columns(whole) : picture::picture_columns, recording.length());
     watch.hop = [&](Frames at, const dsp::Heard& heard) { columns.take(at, heard); };
-    auto result = replay::examine(recording, options.source(file), settings, labels, watch);
+    auto result = replay::examine(recording, source, settings, labels, watch);
     std::optional<replay::Spans> speech;
-    if (labels) speech = replay::operator_speech(*labels, options.source(file), result.length);
+    if (labels) speech = replay::operator_speech(*labels, source, result.length);
     write_file(options.plot, page ? picture::replay_page(result, speech, columns)
                                   : picture::replay_picture(result, speech, columns));
     return result;
@@ -77,7 +79,7 @@ ExitCode replay_all(const ReplayOptions& options) {
     EventFile events(options.events);
     std::vector<replay::Result> results;
     for (const auto& file : options.files) {
-        results.push_back(examine(file, options, loaded->settings.station, labels, events));
+        results.push_back(examine(file, options, loaded->settings, labels, events));
     }
     events.close();
     const auto report = replay::make_report(std::move(results), options.limits_in_force());

@@ -116,12 +116,13 @@ ExitCode live_session(const SetupOptions& options, const config::Settings& base)
     service::Options request;
     request.settings = base;
     request.record_to = file.path().string();
-    if (!options.from.empty()) request.recording = options.sound.source(options.from);
+    if (!options.from.empty())
+        request.recording = replay::for_station(options.sound.source(options.from), base.audio.receiver_channel);
     check_files(request, {}, options.config.file);
     SetupEar ear(request);
     SetupTerminal terminal;
     terminal.tell("Nothing is keyed in this session. A take can be repeated until it is kept; what was kept stays.");
-    const bool receiver = options.from.empty() ? base.audio.receiver_channel != 0 : !options.sound.no_receiver;
+    const bool receiver = request.recording ? !request.recording->no_receiver : base.audio.receiver_channel != 0;
     const auto stretches = setup::guide(ear, terminal, {std::chrono::milliseconds(std::lround(options.take * 1000)), receiver});
     ear.close();
     if (!stretches) {

@@ -156,10 +156,10 @@ std::optional<std::vector<station::Settings>> settings_of(const tune::Map& map, 
 }
 
 /// Throws std::runtime_error for a recording or labels that cannot be had, before any work is done.
-Material material_of(const TuneOptions& options) {
+Material material_of(const TuneOptions& options, int receiver_channel) {
     Material material{{}, {options.labels, replay::read_labels(options.labels)}};
     for (const auto& file : options.files) {
-        const replay::RecordingSource source = options.sound.source(file);
+        const auto source = replay::for_station(options.sound.source(file), receiver_channel);
         const replay::Recording recording(source);
         replay::operator_speech(material.labels, source, to_duration(recording.length(), recording.rate()));
         material.sources.push_back(source);
@@ -186,7 +186,7 @@ ExitCode tune_recordings(const TuneOptions& options) {
     for (const tune::Axis* axis : {&map.across, &map.up}) require_numbers(axis->key);
     const auto settings = settings_of(map, options.config);
     if (!settings) return ExitCode::refused;
-    const Material material = material_of(options);
+    const Material material = material_of(options, base->settings.audio.receiver_channel);
     map.cells = explored(material, *settings);
     const auto robust = tune::most_robust(map);
     const auto choice = robust ? *robust : tune::least_bad(map);

@@ -44,15 +44,16 @@ public:
         }
     }
 
-    Item resolve(const std::filesystem::path& folder, const station::Settings& base,
+    Item resolve(const std::filesystem::path& folder, const config::Settings& base,
                  const config::Overlays& overlays) {
         auto& source = written_.item.source;
-        written_.item.settings = base;
+        take_settings(base);
         if (good("file")) require(source.file = folder / source.file, "file");
         if (good("monitor")) require(source.monitor = folder / source.monitor, "monitor");
         if (good("labels")) read_labels(folder / written_.labels);
         if (good("config")) read_config(folder / written_.config, overlays);
         if (source.no_receiver) refuse_receiver();
+        source = replay::for_station(source, receiver_channel_);
         return written_.item;
     }
 
@@ -102,7 +103,12 @@ private:
         for (const Problem& p : loaded.problems) {
             if (p.severity == config::Severity::error) reject("config", to_string(p));
         }
-        written_.item.settings = loaded.settings.station;
+        take_settings(loaded.settings);
+    }
+
+    void take_settings(const config::Settings& settings) {
+        written_.item.settings = settings.station;
+        receiver_channel_ = settings.audio.receiver_channel;
     }
 
     void refuse_receiver() {
@@ -114,6 +120,7 @@ private:
     config::TableAt table_;
     config::Problems& problems_;
     Written written_;
+    int receiver_channel_ = 0;  // of the station
     std::map<std::string, Origin, std::less<>> at_;  ///< of the value, by key
     std::map<std::string, bool, std::less<>> good_;
 };
@@ -135,7 +142,7 @@ void sort_by_place(config::Problems& problems) {
 
 }  // namespace
 
-Suite read_suite(const std::filesystem::path& folder, const station::Settings& base,
+Suite read_suite(const std::filesystem::path& folder, const config::Settings& base,
                  const config::Overlays& overlays) {
     Suite suite;
     const auto file = folder / suite_file;

@@ -21,7 +21,7 @@ struct Suite {
 /// Reads `folder`/prove.toml, the labels and the configurations it names. `base` holds for
 /// recordings that name no configuration, `overlays` go over those that do. Sound files have
 /// to be there; they are not opened.
-Suite read_suite(const std::filesystem::path& folder, const station::Settings& base,
+Suite read_suite(const std::filesystem::path& folder, const config::Settings& base,
                  const config::Overlays& overlays);
 
 }  // namespace tripline::prove

@@ -19,6 +19,12 @@ int receiver_channel(const RecordingSource& source) {
 
 }  // namespace
 
+RecordingSource for_station(RecordingSource source, int receiver_channel) {
+    const bool named = source.receiver_channel != 0 || !source.monitor.empty();
+    source.no_receiver = source.no_receiver || (receiver_channel == 0 && !named);
+    return source;
+}
+
 Recording::Recording(const RecordingSource& source)
     : microphone_(std::make_unique<Track>(source.file)),
       microphone_channel_(source.microphone_channel),

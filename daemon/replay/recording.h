@@ -21,6 +21,10 @@ struct RecordingSource {
     bool no_receiver = false;        ///< there is no receiver audio: taken as silence
 };
 
+/// The same for a station whose receiver is on this channel; 0 for one without receiver audio, which hears none
+/// of a recording either unless its channel or file is named.
+RecordingSource for_station(RecordingSource source, int receiver_channel);
+
 /// Memory does not grow with the length. Everything libsndfile reads, 8 to 192 kHz.
 class Recording {
 public:

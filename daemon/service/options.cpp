@@ -37,7 +37,7 @@ KeyingThread::Setup keying_setup(const Options& options) {
 
 OpenSource opener(const Options& options, audio::Pulse& pulse) {
     if (options.recording) {
-        return [recording = *options.recording]() -> std::unique_ptr<audio::Source> {
+        return [recording = replay::for_station(*options.recording, options.settings.audio.receiver_channel)]() -> std::unique_ptr<audio::Source> {
             return std::make_unique<audio::RecordingPlayer>(recording);
         };
     }

@@ -64,6 +64,13 @@ private:
     fs::path folder_ = fs::temp_directory_path() / ("tripline-replay-" + std::to_string(::getpid()));
 };
 
+TEST_F(Replay, HearsNoReceiverWhereTheStationHasNone) {
+    const auto said = run({evening, "--no-receiver"});
+    const auto set = run({evening, "--set", "audio.receiver_channel=0"});
+    EXPECT_EQ(set.out, said.out);
+    EXPECT_NE(set.out, run({evening}).out);
+}
+
 TEST_F(Replay, ExitsWithOneWhenALimitIsNotMet) {
     const Outcome outcome =
         run({evening, "--labels", evening_labels, "--max-onset-p50-ms", "0.001", "--report", "json"});

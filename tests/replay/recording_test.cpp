@@ -112,6 +112,14 @@ TEST_F(ARecording, MayBeWithoutAReceiver) {
     EXPECT_TRUE(block.receiver.empty());
 }
 
+TEST(AStationWithoutReceiverAudio, HearsNoneOfARecordingUnlessItIsNamed) {
+    EXPECT_TRUE(for_station({.file = "a.wav"}, 0).no_receiver);
+    EXPECT_FALSE(for_station({.file = "a.wav"}, 2).no_receiver);
+    EXPECT_FALSE(for_station({.file = "a.wav", .receiver_channel = 2}, 0).no_receiver);
+    EXPECT_FALSE(for_station({.file = "a.wav", .monitor = "b.wav"}, 0).no_receiver);
+    EXPECT_TRUE(for_station({.file = "a.wav", .no_receiver = true}, 2).no_receiver);
+}
+
 TEST_F(ARecording, IsRefusedWhenItIsMissingEmptyOrNoSound) {
     expect_refused({.file = path("none.wav")}, "there is no such file");
     expect_refused({.file = path("")}, "is not a regular file");
