@@ -12,35 +12,39 @@ namespace tripline::dsp {
 /// What sounds when the receiver is unmuted may be as clear and loud as a voice: a set's beep, or a
 /// loudspeaker turned up during the over. What keys the station soon after an unmute and is over with the
 /// mute would key it again as soon as the receiver is back, for ever. From then on nothing is believed
-/// before the receiver has settled, and after each such spell in succession for twice as long, until
+/// before the receiver has settled, and after each such spell in succession for twice as long, up to 1.2 s, until
 /// a voice that began as early has gone on, or an unmute has passed in which nothing sounded. One
 /// withholds() a hop.
 class Bursts {
 public:
     Bursts(const BlankingSettings& settings, double hop_seconds)
         : settles_(hops(std::max(settings.unmute, Duration{shortest}), hop_seconds)),
+          longest_(std::max(settles_, hops(1200ms, hop_seconds))),
           soon_(hops(1000ms, hop_seconds)),
           dies_away_(hops(150ms, hop_seconds)),
           silent_(hops(300ms, hop_seconds)),
-          since_(longest()) {}
+          since_(past()) {}
 
     void unmuted() noexcept {
         since_ = 0;
         sounded_ = false;
     }
-    void muted() noexcept { mute_for_ = 1; }
+    void muted() noexcept {
+        mute_for_ = 1;
+        since_ = past();
+    }
 
     /// Whether nothing is to be believed now.
     bool withholds() noexcept {
-        if (since_ < longest() && ++since_ > withheld() + soon_ && !sounded_) doubts_ = 0;
+        if (since_ < past() && ++since_ > early_until() && !sounded_) doubts_ = 0;
         return since_ <= withheld();
     }
     /// What sounds now would open.
     void sounds() noexcept { sounded_ = true; }
 
     void begin() noexcept {
-        early_ = since_ <= withheld() + soon_;
-        since_ = longest();
+        early_ = since_ <= early_until();
+        since_ = past();
         outlived_ = false;
         mute_for_ = 0;
         peak_ = 0;
@@ -66,32 +70,34 @@ public:
     int doubts() const noexcept { return doubts_; }
 
     void reset() noexcept {
-        since_ = longest();
+        since_ = past();
         doubts_ = 0;
         mute_for_ = 0;
-        sounded_ = early_ = false;
+        peak_ = 0;
+        sounded_ = early_ = outlived_ = false;
     }
     template <typename Visit> void memory(Visit& visit) {
         for (bool* truth : {&sounded_, &early_, &outlived_}) visit(*truth);
         visit(doubts_, most + 1);
-        visit(since_, longest() + 1);
+        visit(since_, past() + 1);
         visit(mute_for_, silent_ + 1);
         visit(peak_);
     }
 
 private:
     static constexpr auto shortest = 150ms;
-    static constexpr int most = 6;  // so at most 4.8 s of the shortest
+    static constexpr int most = 5;
     static constexpr Power near_peak = 0.25F;
 
     static long hops(Duration duration, double hop_seconds) {
         return std::max(1L, std::lround(std::chrono::duration<double>(duration).count() / hop_seconds));
     }
 
-    long withheld() const noexcept { return doubts_ > 0 ? settles_ << (doubts_ - 1) : 0; }
-    long longest() const noexcept { return (settles_ << (most - 1)) + soon_ + 1; }
+    long withheld() const noexcept { return doubts_ > 0 ? std::min(settles_ << (doubts_ - 1), longest_) : 0; }
+    long early_until() const noexcept { return std::max(withheld(), settles_) + soon_; }
+    long past() const noexcept { return longest_ + soon_ + 1; }
 
-    long settles_, soon_, dies_away_, silent_;  // hops
+    long settles_, longest_, soon_, dies_away_, silent_;  // hops
     long since_;       // hops since the receiver was unmuted, as long as it is not muted again
     long mute_for_ = 0;      // hops of the spell with the receiver mute
     Power peak_ = 0;         // of the spell

@@ -34,6 +34,12 @@ public:
         known_ = next_ = 0;
         spoilt_ = last_spoilt_ = true;
     }
+    /// It may be 12 dB higher, and what was learnt no longer holds.
+    void raise() noexcept {
+        const float raised = std::min(highest_, 16 * coupling_);
+        reset();
+        coupling_ = raised;
+    }
     template <typename Visit> void memory(Visit& visit) {
         if (known_ == ratios_.size()) {
             std::rotate(ratios_.begin(), ratios_.begin() + static_cast<std::ptrdiff_t>(next_), ratios_.end());

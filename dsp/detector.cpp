@@ -14,11 +14,11 @@ namespace {
 /// hold the key: of his usual peaks it counts as no more than 1.5 dB short.
 constexpr float under_own_peak = 0.063F;
 constexpr float usual_peak = 0.7F;
-/// A voice begins no further than 3 dB under the receiver's leak that was subtracted: less may
-/// be what the prediction was short of. Of what the echo model leaves, which is less and less even,
-/// as much again may still be the loudspeaker.
-constexpr float over_leak = 0.5F;
-constexpr float over_residue = 1.0F;
+/// Of what is left as much as was subtracted for the receiver may be what the prediction was short of: no voice
+/// begins by that, and it is no sound of the room. While an echo model is not sure yet the envelope guards more
+/// loosely, half as much, and keeps such a sound in mind instead.
+constexpr float over_leak = 1.0F;
+constexpr float over_leak_unsure = 0.5F;
 /// Up to 6 dB over what it may leave only a clear pitch counts.
 constexpr float near_residue = 4.0F;
 
@@ -114,12 +114,12 @@ void Detector::judge_heard(const Sounds& sounds) noexcept {
 
 /// Whether what is left after the leak was subtracted may be no more than the loudspeaker.
 bool Detector::may_be_leak(Power leak) const noexcept {
-    return weighed_.fast <= (sure() ? over_residue : over_leak) * leak;
+    return weighed_.fast <= (unsure() ? over_leak_unsure : over_leak) * leak;
 }
 
 inline Power Detector::threshold(Power leak) noexcept {
     const Power floor = heard_.measures.floor;
-    const bool loudspeaker = sure() && may_be_leak(leak);  // it is no sound of the room
+    const bool loudspeaker = !unsure() && may_be_leak(leak);
     const Power clutter = clutter_(loudspeaker ? 0.0F : weighed_.fast, floor, under_voice_ * operator_.peak(), heard_.held);
     weighed_.others = heard_.held ? others_in_spell(clutter) : clutter;
     if (gate_settings_.threshold == Threshold::fixed) return lowest_threshold_;
@@ -274,8 +274,8 @@ void Detector::end_burst(bool speech) noexcept {
     const bool doubtful = bursts_.end(speech);
     heard_.self_keyed = bursts_.doubts();
     if (!doubtful || heard_.self_keyed < 2 || !muted_on_air_) return;
-    coupling_.reset();
-    murmur_.forget_leak();
+    coupling_.raise();
+    murmur_.raise_leak();
 }
 
 /// A spell in which nobody spoke once the receiver was mute was keyed by the receiver.

@@ -115,6 +115,7 @@ private:
     std::span<const Sounds> hear(std::span<const float> microphone, std::span<const float> receiver) noexcept;
     void judge() noexcept;
     bool sure() const noexcept { return canceller_ && canceller_->sure(); }
+    bool unsure() const noexcept { return canceller_ && !canceller_->sure(); }
     bool loudspeaker_silent() const noexcept { return muted_ && muted_on_air_; }
     void take_out_receiver(std::span<const Pair> sound, Voicing& voicing) noexcept;
     echo::Residue residue() noexcept;

@@ -88,7 +88,7 @@ public:
     void heard_others(Power peak) noexcept { clutter_.mistaken(peak); }
 
     /// The loudspeaker may have been turned up.
-    void forget_leak() noexcept { coupling_.reset(); }
+    void raise_leak() noexcept { coupling_.raise(); }
 
     void reset() noexcept {
         coupling_.reset();

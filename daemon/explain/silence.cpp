@@ -34,7 +34,7 @@ std::string of_cause(const dsp::Heard& heard, const dsp::DetectorSettings& setti
         case Cause::withheld:
             return print("  After the last %d times that the receiver was unmuted, a sound keyed that was over as soon as\n"
                          "  it was mute again: what the loudspeaker plays, most likely. So nothing is believed so\n"
-                         "  soon after an unmute for now. See anti_trip.coupling_db.\n", heard.self_keyed);
+                         "  soon after an unmute for now. See anti_trip.margin_db and coupling_db.\n", heard.self_keyed);
         case Cause::not_speech: return "  The same sound had keyed before and turned out not to be speech.\n";
         case Cause::steady: return "  The same sound had keyed before and was a steady tone or hum.\n";
         case Cause::not_finite: return "  A sample was not a finite number.\n";

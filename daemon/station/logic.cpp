@@ -110,6 +110,7 @@ inline void Logic::count_quiet(const dsp::Heard& heard, Frames since) noexcept {
         case Cause::quiet:
         case Cause::masked: quiet_for_ += since; break;
         case Cause::qualifying:
+        case Cause::withheld:
         case Cause::blanked: break;
         default: quiet_for_ = {};
     }
