@@ -197,7 +197,8 @@ ExitCode tune_recordings(const TuneOptions& options) {
     if (!robust) {
         std::cout << "No setting in the map is without a mistake; the choice shown has the fewest.\n"
                      "See what is wrong with the inputs with tripline inspect, and where the mistakes are with\n"
-                     "tripline replay --labels ... --plot; a wider map, or two other settings (--across, --up), may have a place.\n";
+                     "tripline replay --labels ... --plot; a wider map, or two other settings (--across, --up), may have a place:\n"
+                     "anti_trip.margin_db, say, where the loudspeaker keys.\n";
         return ExitCode::limits_not_met;
     }
     std::cout << in_words(map, choice);

@@ -113,6 +113,7 @@ std::vector<Knob> knobs_to_key(const Hop& nearest, const dsp::DetectorSettings& 
     if (held_up_by_others(nearest.heard.measures, settings.gate)) knobs.push_back({"gate.voice_peak_dbfs", false});
     if (nearest.heard.cause == Cause::masked) {
         knobs.push_back({"anti_trip.coupling_db", false});
+        if (settings.leak.learn) knobs.push_back({"anti_trip.margin_db", false});
         knobs.push_back({"anti_trip.decay_ms", false});
     }
     if (nearest.heard.cause == Cause::qualifying) knobs.push_back({"gate.qualify_ms", false});

@@ -40,7 +40,9 @@ std::vector<Knob> knobs_to_prevent(const Spell& spell, const station::Settings& 
     if (spell.began_by == station::Reason::forced) return {};
     std::vector<Knob> knobs{{"gate.open_dbfs", true}, {"gate.qualify_ms", true}};
     if (settings.detector.gate.threshold == dsp::Threshold::floating) knobs.push_back({"gate.above_floor_db", true});
-    if (settings.detector.leak.enabled) knobs.push_back({"anti_trip.coupling_db", true});
+    const dsp::LeakSettings& leak = settings.detector.leak;
+    if (leak.enabled) knobs.push_back({"anti_trip.coupling_db", true});
+    if (leak.enabled && leak.learn) knobs.push_back({"anti_trip.margin_db", true});
     return knobs;
 }
 

@@ -41,6 +41,7 @@ TEST(Explain, TellsThatTheReceiverWasTakenForItself) {
     expect_part(outcome.out, "The receiver could explain what the microphone heard.");
     expect_part(outcome.out, "Nearest to keying, at 2");
     expect_part(outcome.out, "anti_trip.coupling_db");
+    expect_part(outcome.out, "anti_trip.margin_db");
     expect_part(outcome.out, "What would have keyed it?");
 }
 
