@@ -195,7 +195,7 @@ TEST(TheDetector, IsNotKeyedAgainAndAgainByALoudspeakerTurnedUpWhileTheStationWa
     }
 }
 
-TEST(TheDetector, KeysForEachOfManyShortWordsSaidAsSoonAsTheReceiverIsBack) {
+TEST(TheDetector, KeysForEachOfTenShortSyllablesSaidAsSoonAsTheReceiverIsBack) {
     const dsp::DenormalsOff off;
     Samples word = vowel(0.05);  // level for no longer than a syllable
     for (std::size_t i = 0; i < word.size(); ++i)
