@@ -9,6 +9,7 @@
 #include "daemon/replay/event_line.h"
 #include "daemon/replay/examine.h"
 #include "daemon/replay/memory_file.h"
+#include "daemon/station/engine.h"
 
 #include <CLI/CLI.hpp>
 
@@ -60,7 +61,7 @@ replay::Result examine(const std::string& file, const ReplayOptions& options,
     const bool page = is_page(options.plot);
     const Duration whole = to_duration(recording.length(), rate);
     picture::Columns columns(page ? picture::page_columns(whole) : picture::picture_columns, recording.length());
-    watch.hop = [&](Frames at, const dsp::Heard& heard) { columns.take(at, heard); };
+    watch.hop = [&](const station::Engine& engine) { columns.take(engine.now(), engine.heard()); };
     auto result = replay::examine(recording, source, settings, labels, watch);
     std::optional<replay::Spans> speech;
     if (labels) speech = replay::operator_speech(*labels, source, result.length);

@@ -1,5 +1,7 @@
 #include "daemon/explain/account.h"
 
+#include "daemon/station/engine.h"
+
 #include <algorithm>
 
 namespace tripline::explain {
@@ -10,13 +12,14 @@ const replay::Spell* Account::spell_at(Duration at) const {
     return found == spells.end() ? nullptr : &*found;
 }
 
-station::State Account::state_at(Duration at) const {
-    auto state = station::State::rest;
+std::optional<Duration> Account::since_unmute(Duration at) const {
+    std::optional<Duration> unmuted;
     for (const auto& event : events) {
-        if (time_of(event) > at) break;
-        state = event.to;
+        if (time_of(event) >= at) break;
+        if (event.lines.mute) unmuted.reset();
+        else if (station::lines_of(event.from).mute) unmuted = time_of(event);
     }
-    return state;
+    return unmuted ? std::optional(at - *unmuted) : std::nullopt;
 }
 
 Account account_of(const Subject& subject, const replay::Span& window,
@@ -29,9 +32,10 @@ Account account_of(const Subject& subject, const replay::Span& window,
     const replay::Watch watch{
         .event = [&](const station::Event& event) { account.events.push_back(event); },
         .progress = [&](Frames at) { if (progress) progress(static_cast<double>(at.count) / whole); },
-        .hop = [&](Frames at, const dsp::Heard& heard) {
-            const Duration time = to_duration(at, account.rate);
-            if (time >= window.begin && time <= window.end) account.hops.push_back({time, heard});
+        .hop = [&](const station::Engine& engine) {
+            const Duration time = to_duration(engine.now(), account.rate);
+            if (time < window.begin || time > window.end) return;
+            account.hops.push_back({time, engine.heard(), engine.state(), engine.mode()});
         },
         .memory = subject.memory};
     account.spells = replay::play(recording, subject.settings.station, watch);

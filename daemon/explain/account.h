@@ -6,6 +6,7 @@
 #include "daemon/replay/span.h"
 
 #include <functional>
+#include <optional>
 #include <vector>
 
 namespace tripline::explain {
@@ -17,10 +18,12 @@ struct Subject {
     std::vector<std::byte> memory{};   ///< what the station remembered at its beginning, as replay::Watch has it
 };
 
-/// The verdict of one hop.
+/// The verdict of one hop, and how the station stood.
 struct Hop {
     Duration at{};   ///< its end
     dsp::Heard heard{};
+    station::State state = station::State::rest;
+    station::Mode mode = station::Mode::armed;
 };
 
 struct Account {
@@ -33,8 +36,8 @@ struct Account {
     Duration time_of(const station::Event& event) const { return to_duration(event.at, rate); }
     /// The transmission, or the way to it, at a time; null for none.
     const replay::Spell* spell_at(Duration at) const;
-    /// As the last event up to a time left it; rest at the start.
-    station::State state_at(Duration at) const;
+    /// How long the receiver had been on again at a time; nothing while it was mute, or if it never was before.
+    std::optional<Duration> since_unmute(Duration at) const;
 };
 
 /// Plays all of it, and keeps the hops in the window. `progress` may be empty. Throws as replay::play() does.

@@ -41,6 +41,10 @@ std::string threshold_in_words(const dsp::Measures& m, const dsp::GateSettings& 
     return print("the other sounds of the room, heard before (its noise is at %.1f dBFS)", dbfs(m.floor));
 }
 
+bool leak_takes_all(const dsp::Measures& m) {
+    return static_cast<double>(margin_db(m)) < least_margin_db && dbfs(m.leak) >= nothing_dbfs;
+}
+
 std::string levels_in_words(const dsp::Measures& m, const dsp::GateSettings& gate) {
     const auto margin = static_cast<double>(margin_db(m));
     const std::string stood = margin < least_margin_db

@@ -14,6 +14,9 @@ std::string threshold_in_words(const dsp::Measures& measures, const dsp::GateSet
 /// The threshold is held up by other sounds of the room: neither by its settings nor by the noise.
 bool held_up_by_others(const dsp::Measures& measures, const dsp::GateSettings& gate);
 
+/// All of the microphone's level is what the loudspeaker may leak: no threshold would let it pass.
+bool leak_takes_all(const dsp::Measures& measures);
+
 /// Microphone, receiver's share, threshold and margin: three lines, indented.
 std::string levels_in_words(const dsp::Measures& measures, const dsp::GateSettings& gate);
 

@@ -1,5 +1,6 @@
 #include "daemon/explain/silence.h"
 
+#include "daemon/explain/barrier.h"
 #include "daemon/explain/levels.h"
 #include "daemon/station/names.h"
 #include "daemon/text/print.h"
@@ -12,7 +13,6 @@ namespace tripline::explain {
 namespace {
 
 using replay::to_seconds;
-using station::State;
 using std::chrono_literals::operator""ms;
 
 constexpr Duration near = 500ms;
@@ -22,8 +22,15 @@ std::string of_cause(const dsp::Heard& heard, const dsp::DetectorSettings& setti
     using dsp::Cause;
     const auto in_ms = [](Duration time) { return replay::to_ms(time); };
     switch (heard.cause) {
-        case Cause::quiet: return "  It was too quiet.\n";
-        case Cause::masked: return "  The receiver could explain what the microphone heard.\n";
+        case Cause::quiet:
+            return leak_takes_all(heard.measures)
+                       ? "  It was under the threshold of the gate, and no louder than what the loudspeaker may leak.\n"
+                       : "  It was too quiet: under the threshold of the gate.\n";
+        case Cause::masked:
+            return leak_takes_all(heard.measures)
+                       ? "  The receiver could explain what the microphone heard: it was no louder than what the\n"
+                         "  loudspeaker may leak.\n"
+                       : "  The receiver could explain what the microphone heard: without it, too little was left.\n";
         case Cause::qualifying:
             return print("  It was loud enough, but too short, or without the marks of a voice\n"
                          "  (gate.qualify_ms = %g).\n", in_ms(settings.gate.qualify));
@@ -42,15 +49,6 @@ std::string of_cause(const dsp::Heard& heard, const dsp::DetectorSettings& setti
         case Cause::voice: return "  A voice was heard, but the station could not key.\n";
     }
     return {};
-}
-
-std::string of_state(State state, const station::Settings& settings) {
-    if (settings.start_mode == station::Mode::safe) {
-        return "  The station starts in mode safe, and nothing keys: station.start_mode.\n";
-    }
-    if (state != State::locked_out) return {};
-    return print("  It was locked out until the microphone has been quiet for limits.quiet_to_clear_s = %g.\n",
-                 to_seconds(settings.limits.quiet_to_clear));
 }
 
 /// By the margin; where nothing is left to have one, by the microphone's level.
@@ -99,7 +97,7 @@ const Hop* nearest_to_keying(const Account& account, const replay::Span& within)
 std::string silence_in_words(const Account& account, const replay::Span& within, const station::Settings& settings) {
     const Hop* nearest = nearest_to_keying(account, within);
     if (!nearest) return "  The recording is too short to tell.\n";
-    return of_state(account.state_at(nearest->at), settings) + of_cause(nearest->heard, settings.detector) +
+    return barrier_in_words(*nearest, settings) + of_cause(nearest->heard, settings.detector) +
            print("  Nearest to keying, at %.3f s:\n", to_seconds(nearest->at)) +
            levels_in_words(nearest->heard.measures, settings.detector.gate) +
            print("  From %.3f s to %.3f s: ", to_seconds(within.begin), to_seconds(within.end)) +
@@ -108,10 +106,15 @@ std::string silence_in_words(const Account& account, const replay::Span& within,
 
 std::vector<Knob> knobs_to_key(const Hop& nearest, const dsp::DetectorSettings& settings) {
     using dsp::Cause;
-    std::vector<Knob> knobs{{"gate.open_dbfs", false}};
-    if (settings.gate.threshold == dsp::Threshold::floating) knobs.push_back({"gate.above_floor_db", false});
-    if (held_up_by_others(nearest.heard.measures, settings.gate)) knobs.push_back({"gate.voice_peak_dbfs", false});
-    if (nearest.heard.cause == Cause::masked) {
+    const dsp::Measures& measures = nearest.heard.measures;
+    const bool all_leak = leak_takes_all(measures);
+    std::vector<Knob> knobs;
+    if (!all_leak) {
+        knobs.push_back({"gate.open_dbfs", false});
+        if (settings.gate.threshold == dsp::Threshold::floating) knobs.push_back({"gate.above_floor_db", false});
+        if (held_up_by_others(measures, settings.gate)) knobs.push_back({"gate.voice_peak_dbfs", false});
+    }
+    if (nearest.heard.cause == Cause::masked || all_leak) {
         knobs.push_back({"anti_trip.coupling_db", false});
         if (settings.leak.learn) knobs.push_back({"anti_trip.margin_db", false});
         knobs.push_back({"anti_trip.decay_ms", false});

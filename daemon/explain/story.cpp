@@ -1,5 +1,6 @@
 #include "daemon/explain/story.h"
 
+#include "daemon/explain/barrier.h"
 #include "daemon/explain/ending.h"
 #include "daemon/explain/levels.h"
 #include "daemon/explain/silence.h"
@@ -15,10 +16,19 @@ using replay::Span;
 using replay::to_seconds;
 using std::chrono_literals::operator""s;
 
-std::string beginning_in_words(const Spell& spell, const station::Settings& settings) {
+/// What the station itself had just done to the loudspeaker is the first suspect.
+std::string unmute_in_words(const Spell& spell, const Account& account, const station::Settings& settings) {
+    constexpr Duration soon = 2s;
+    const auto since = account.since_unmute(spell.decided);
+    if (!since || *since > soon || !settings.detector.leak.muted_on_air) return {};
+    return print("  The receiver had come back on %.3f s before: it may have been the loudspeaker.\n", to_seconds(*since));
+}
+
+std::string beginning_in_words(const Spell& spell, const Account& account, const station::Settings& settings) {
     const std::string head = print("Why it keyed, decided at %.3f s:\n", to_seconds(spell.decided));
     if (spell.began_by == station::Reason::forced) return head + "  The operator forced it: mode keyed.\n";
-    const std::string levels = levels_in_words(spell.heard.measures, settings.detector.gate);
+    const std::string levels =
+        unmute_in_words(spell, account, settings) + levels_in_words(spell.heard.measures, settings.detector.gate);
     if (spell.heard.cause == dsp::Cause::murmur)
         return head + levels + "  Under 900 Hz, clear of room and loudspeaker there, it repeated at a voice's pitch.\n";
     return head + levels +
@@ -27,7 +37,7 @@ std::string beginning_in_words(const Spell& spell, const station::Settings& sett
 }
 
 std::string transmission_in_words(const Spell& spell, const Account& account, const station::Settings& settings) {
-    return beginning_in_words(spell, settings) + print("Why it let go, at %.3f s:\n", to_seconds(spell.released)) +
+    return beginning_in_words(spell, account, settings) + print("Why it let go, at %.3f s:\n", to_seconds(spell.released)) +
            ending_in_words(spell, account, settings);
 }
 
@@ -88,9 +98,12 @@ std::string moment_in_words(const Account& account, Duration at, const Subject& 
                        silence_in_words(account, around, settings);
     const Hop* nearest = nearest_to_keying(account, around);
     if (!nearest) return text;
-    return text + list("What would have keyed it?",
-                       remedies(subject, knobs_to_key(*nearest, settings.detector), around.end, wish),
-                       begun_by(account, around.end));
+    const std::string instead = cure_in_words(*nearest, account, settings);
+    if (!instead.empty()) return text + "What would help?\n" + instead;
+    const auto found = remedies(subject, knobs_to_key(*nearest, settings.detector), around.end, wish);
+    text += list("What would have keyed it?", found, begun_by(account, around.end));
+    if (!leak_takes_all(nearest->heard.measures) || std::ranges::any_of(found, &Remedy::helps)) return text;
+    return text + "  A voice louder at the microphone would have, or a softer loudspeaker.\n";
 }
 
 }  // namespace tripline::explain

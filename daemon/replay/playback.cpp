@@ -36,7 +36,7 @@ void process_by_hop(station::Engine& engine, Block block, Kept& kept, std::int64
     while (!block.microphone.empty()) {
         const auto left = static_cast<std::size_t>(hop - engine.now().count % hop);
         process(engine, take(block, std::min(left, block.microphone.size())), kept);
-        if (engine.now().count % hop == 0) watch.hop(engine.now(), engine.heard());
+        if (engine.now().count % hop == 0) watch.hop(engine);
     }
 }
 

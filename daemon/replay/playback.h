@@ -10,14 +10,18 @@
 #include <limits>
 #include <vector>
 
+namespace tripline::station {
+class Engine;
+}
+
 namespace tripline::replay {
 
 /// Callbacks of a playback; each may be empty. What they throw ends the playback.
 struct Watch {
     std::function<void(const station::Event&)> event;
     std::function<void(Frames at)> progress;   ///< after each block
-    /// After each hop: the verdict at a time.
-    std::function<void(Frames at, const dsp::Heard&)> hop{};
+    /// After each hop: the engine with its verdict and its state.
+    std::function<void(const station::Engine&)> hop{};
     /// What the station remembered when the recording begins, as station::MemoryWriter noted it; empty:
     /// it has heard nothing yet.
     std::vector<std::byte> memory{};

@@ -38,7 +38,7 @@ TEST(Explain, TellsThatTheReceiverWasTakenForItself) {
     const auto outcome = run({"explain", evening, "23"});
     EXPECT_EQ(outcome.code, 0) << outcome.err;
     expect_part(outcome.out, "At 23.000 s: not keyed\nWhy it did not key:\n");
-    expect_part(outcome.out, "The receiver could explain what the microphone heard.");
+    expect_part(outcome.out, "The receiver could explain what the microphone heard: it was no louder than what the\n  loudspeaker may leak.");
     expect_part(outcome.out, "Nearest to keying, at 2");
     expect_part(outcome.out, "anti_trip.coupling_db");
     expect_part(outcome.out, "anti_trip.margin_db");
@@ -46,7 +46,10 @@ TEST(Explain, TellsThatTheReceiverWasTakenForItself) {
 }
 
 TEST(Explain, TellsThatNothingKeysInModeSafe) {
-    expect_part(run({"explain", evening, "12", "--set", "station.start_mode=safe"}).out, "nothing keys: station.start_mode");
+    const auto outcome = run({"explain", evening, "12", "--set", "station.start_mode=safe"});
+    expect_part(outcome.out, "nothing keys: station.start_mode");
+    expect_part(outcome.out, "What would help?\n  To arm the station: tripline arm");
+    EXPECT_EQ(outcome.out.find("gate.open_dbfs   "), std::string::npos) << outcome.out;
 }
 
 TEST(Explain, RefusesAMomentThatIsNone) {
