@@ -1,5 +1,6 @@
 #include "daemon/explain/levels.h"
 
+#include "daemon/replay/decision.h"
 #include "daemon/text/print.h"
 
 #include <cmath>
@@ -8,7 +9,6 @@ namespace tripline::explain {
 namespace {
 
 constexpr double nothing_dbfs = -150;
-constexpr double least_margin_db = -100;
 constexpr double same_level_db = 0.1;
 
 double dbfs(Power power) { return to_dbfs(power).value; }
@@ -42,15 +42,15 @@ std::string threshold_in_words(const dsp::Measures& m, const dsp::GateSettings& 
 }
 
 bool leak_takes_all(const dsp::Measures& m) {
-    return static_cast<double>(margin_db(m)) < least_margin_db && dbfs(m.leak) >= nothing_dbfs;
+    return !replay::has_margin(m) && dbfs(m.leak) >= nothing_dbfs;
 }
 
 std::string levels_in_words(const dsp::Measures& m, const dsp::GateSettings& gate) {
     const auto margin = static_cast<double>(margin_db(m));
-    const std::string stood = margin < least_margin_db
-                                  ? std::string("nothing was left to stand against the threshold")
-                                  : print("what was left stood %.1f dB %s the threshold", std::abs(margin),
-                                          margin >= 0 ? "over" : "under");
+    const std::string stood = replay::has_margin(m)
+                                  ? print("what was left stood %.1f dB %s the threshold", std::abs(margin),
+                                          margin >= 0 ? "over" : "under")
+                                  : std::string("nothing was left to stand against the threshold");
     return print("  The microphone was at %.1f dBFS; ", dbfs(m.microphone)) + leak_in_words(m) + ";\n  " + stood +
            print(" of %.1f dBFS,\n  which came from ", dbfs(m.threshold)) + threshold_in_words(m, gate) + ".\n";
 }

@@ -71,7 +71,7 @@ Json json_of(const Spell& spell) {
             {"cause", station::name(spell.heard.cause)},
             {"microphone_dbfs", tenths(to_dbfs(heard.microphone).value)},
             {"threshold_dbfs", tenths(to_dbfs(heard.threshold).value)},
-            {"margin_db", tenths(static_cast<double>(margin_db(heard)))},
+            {"margin_db", has_margin(heard) ? Json(tenths(static_cast<double>(margin_db(heard)))) : Json()},
             {"ended_by", cut ? "end of recording" : station::name(spell.reason)}};
 }
 

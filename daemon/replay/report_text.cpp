@@ -14,23 +14,13 @@ std::string figure(const std::optional<Distribution>& d, double Distribution::*w
     return d ? print("%.*f ms", decimals, (*d).*which) : "-";
 }
 
-std::string of_beginning(const Spell& spell) {
-    const dsp::Measures& heard = spell.heard.measures;
-    const std::string_view reason = station::name(spell.began_by);
-    const std::string_view cause = station::name(spell.heard.cause);
-    return print("    by %.*s (%.*s): microphone %.1f dBFS, threshold %.1f dBFS, margin %.1f dB\n",
-                 static_cast<int>(reason.size()), reason.data(), static_cast<int>(cause.size()), cause.data(),
-                 to_dbfs(heard.microphone).value, to_dbfs(heard.threshold).value,
-                 static_cast<double>(margin_db(heard)));
-}
-
 std::string of_spell(const Spell& spell) {
     const bool cut = spell.reason == station::Reason::none;
     const std::string_view why = cut ? "end of recording" : station::name(spell.reason);
     return print("  keyed %10.3f s to %10.3f s  (%7.3f s)  ended by %.*s\n", to_seconds(spell.keyed),
                  to_seconds(spell.released), to_seconds(spell.released - spell.keyed),
                  static_cast<int>(why.size()), why.data()) +
-           of_beginning(spell);
+           "    by " + in_words(spell.began_by, spell.heard) + '\n';
 }
 
 std::string of_onset(const Score& score, const Timing& timing) {

@@ -2,21 +2,15 @@
 
 namespace tripline::replay {
 
-using station::State;
-
 void SpellBook::take(const station::Event& event) {
     if (event.kind != station::EventKind::state) return;
     const Duration at = to_duration(event.at, rate_);
-    // Towards the key: from rest, or turned around on the way back to it.
-    const bool on_the_way = event.to == State::muting ||
-                            (event.to == State::antenna_to_transmit && event.from != State::muting) ||
-                            (event.to == State::settling && event.from != State::antenna_to_transmit);
-    if (on_the_way) begun_ = {.decided = at, .began_by = event.reason, .heard = event.heard};
+    begun_.take(event);
     if (event.lines.ptt == keyed_) return;
     keyed_ = event.lines.ptt;
     if (keyed_) {
-        spells_.push_back(begun_);
-        spells_.back().keyed = spells_.back().released = at;
+        spells_.push_back({.decided = to_duration(begun_.at, rate_), .keyed = at, .released = at,
+                           .began_by = begun_.why, .heard = begun_.heard});
     } else {
         spells_.back().released = at;
         spells_.back().reason = event.reason;

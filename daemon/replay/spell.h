@@ -1,6 +1,7 @@
 // What the station did in a recording: its keyed spells.
 #pragma once
 
+#include "daemon/replay/decision.h"
 #include "daemon/station/event.h"
 #include "daemon/station/settings.h"
 
@@ -33,7 +34,7 @@ public:
 private:
     Hertz rate_;
     std::vector<Spell> spells_;
-    Spell begun_;  ///< decided, began_by and heard of the next one
+    Decision begun_;  ///< of the next one
     bool keyed_ = false;
 };
 

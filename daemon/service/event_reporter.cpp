@@ -2,6 +2,7 @@
 
 #include "daemon/replay/event_line.h"
 #include "daemon/station/names.h"
+#include "daemon/text/print.h"
 
 #include <unistd.h>
 
@@ -34,6 +35,7 @@ void EventReporter::take(const station::Event& event, Hertz rate) {
     if (ended_early) log_.say(Message::locked_out, {std::string(station::name(event.reason))});
     tell_self_keying(event.heard.self_keyed);
     if (event.reason != station::Reason::step) reason_ = event.reason;
+    decision_.take(event);
     if (event.lines.ptt != lines_.ptt) take_key(event, rate);
     lines_ = event.lines;
 }
@@ -48,11 +50,13 @@ void EventReporter::take_key(const station::Event& event, Hertz rate) {
         ++overs_;
         closed_at_ = event.at;
         watch_.key_closed(logbook::wall_now(), reason_, event.heard.measures.microphone);
+        if (printer_) printer_->print(closed_text(event.at, decision_, rate));
     } else {
-        take_over(watch_.key_opened(to_duration(event.at - closed_at_, rate), reason_));
-        keyed_ += to_duration(event.at - closed_at_, rate);
+        const Duration length = to_duration(event.at - closed_at_, rate);
+        take_over(watch_.key_opened(length, reason_));
+        keyed_ += length;
+        if (printer_) printer_->print(open_text(event.at, reason_, length, rate));
     }
-    if (printer_) printer_->print(key_text(event, reason_, rate));
 }
 
 void EventReporter::log_to(logbook::Book* book) {
@@ -76,22 +80,20 @@ void EventReporter::print_summary() {
 std::string time_text(Frames at, Hertz rate) { return time_text(to_duration(at, rate)); }
 
 std::string time_text(Duration time) {
-    const auto ms = std::chrono::duration_cast<std::chrono::milliseconds>(time).count();
+    const auto ms = std::chrono::round<std::chrono::milliseconds>(time).count();
     char text[40];
     std::snprintf(text, sizeof text, "%" PRId64 ":%02d.%03d", static_cast<std::int64_t>(ms / 60'000),
                   static_cast<int>(ms / 1000 % 60), static_cast<int>(ms % 1000));
     return text;
 }
 
-std::string key_text(const station::Event& event, station::Reason reason, Hertz rate) {
-    const auto& measures = event.heard.measures;
-    char text[200];
-    std::snprintf(text, sizeof text,
-                  "%10s  key %-6s  %s: microphone %.1f dBFS, threshold %.1f dBFS, margin %.1f dB",
-                  time_text(event.at, rate).c_str(), event.lines.ptt ? "closed" : "open",
-                  std::string(station::name(reason)).c_str(), to_dbfs(measures.microphone).value,
-                  to_dbfs(measures.threshold).value, static_cast<double>(margin_db(measures)));
-    return text;
+std::string closed_text(Frames at, const replay::Decision& decision, Hertz rate) {
+    return print("%10s  key closed  ", time_text(at, rate).c_str()) + replay::in_words(decision.why, decision.heard);
+}
+
+std::string open_text(Frames at, station::Reason reason, Duration closed_for, Hertz rate) {
+    return print("%10s  key open    %s, after %.3f s", time_text(at, rate).c_str(), std::string(station::name(reason)).c_str(),
+                 std::chrono::duration<double>(closed_for).count());
 }
 
 }  // namespace tripline::service

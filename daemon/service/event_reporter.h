@@ -6,6 +6,7 @@
 #include "daemon/control/desk.h"
 #include "daemon/logbook/book.h"
 #include "daemon/logbook/over_watch.h"
+#include "daemon/replay/decision.h"
 #include "daemon/service/event_file.h"
 #include "daemon/service/log.h"
 #include "daemon/service/printer.h"
@@ -57,6 +58,7 @@ private:
     station::Reason reason_ = station::Reason::none;  ///< why the present change of lines began
     logbook::OverWatch watch_{0};
     logbook::Book* book_ = nullptr;
+    replay::Decision decision_;
     Frames closed_at_{0};
     Duration keyed_{0};
     unsigned overs_ = 0;
@@ -66,7 +68,10 @@ private:
 /// "0:03.412"
 std::string time_text(Frames at, Hertz rate);
 std::string time_text(Duration time);
-/// "0:03.412  key closed  voice: microphone -24.1 dBFS, threshold -41.0 dBFS, margin 16.9 dB"
-std::string key_text(const station::Event& event, station::Reason reason, Hertz rate);
+/// "0:03.412  key closed  voice (voice): microphone -24.1 dBFS, threshold -41.0 dBFS, margin 16.9 dB", with the figures of
+/// the decision as `tripline replay` has them.
+std::string closed_text(Frames at, const replay::Decision& decision, Hertz rate);
+/// "0:05.912  key open    silence, after 2.500 s"
+std::string open_text(Frames at, station::Reason reason, Duration closed_for, Hertz rate);
 
 }  // namespace tripline::service

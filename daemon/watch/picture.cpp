@@ -36,6 +36,12 @@ std::string cut(std::string text) {
     return text;
 }
 
+/// Far below the threshold nothing is left to compare.
+std::string margin(const Seen& seen) {
+    constexpr double least_db = -100;
+    return seen.margin_db < least_db ? "  none   " : one_decimal(seen.margin_db) + " dB";
+}
+
 }  // namespace
 
 std::string meter(double level_dbfs, double peak_dbfs, double threshold_dbfs) {
@@ -95,7 +101,7 @@ std::vector<std::string> Picture::meters(const Seen& seen, Duration now) {
         row("microphone", seen.microphone_dbfs, microphone, seen.threshold_dbfs),
         row("receiver", seen.receiver_dbfs, receiver, -200),
         row("  expected", seen.leak_dbfs, leak, -200), "",
-        "threshold " + one_decimal(seen.threshold_dbfs) + " dBFS   margin " + one_decimal(seen.margin_db) + " dB   " + why(seen),
+        "threshold " + one_decimal(seen.threshold_dbfs) + " dBFS   margin " + margin(seen) + "   " + why(seen),
         ""};
 }
 

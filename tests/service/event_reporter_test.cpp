@@ -1,11 +1,14 @@
 // What the events tell the log.
 #include "daemon/service/event_reporter.h"
 
+#include "daemon/replay/spell.h"
+
 #include <gtest/gtest.h>
 
 #include <algorithm>
 #include <initializer_list>
 #include <string>
+#include <vector>
 
 namespace tripline::service {
 namespace {
@@ -25,6 +28,62 @@ std::string logged(std::initializer_list<int> self_keyed) {
     reporter.drain(Hertz{48000});
     log.close();
     return testing::internal::GetCapturedStderr();
+}
+
+dsp::Heard heard_at(Dbfs microphone, Dbfs leak) {
+    dsp::Heard heard{.voice = true, .held = true, .cause = dsp::Cause::voice, .measures = {}};
+    heard.measures = {.microphone = to_power(microphone), .leak = to_power(leak), .threshold = to_power(Dbfs{-50})};
+    heard.measures.remainder = std::max(0.0F, heard.measures.microphone - heard.measures.leak);
+    return heard;
+}
+
+station::Event step(std::int64_t at, station::State from, station::State to, station::Reason why, const dsp::Heard& heard) {
+    return {.at = {at}, .from = from, .to = to, .reason = why, .lines = station::lines_of(to), .heard = heard};
+}
+
+/// An over decided at 1 s and closed at 1.035 s, whose figures have changed by then.
+std::vector<station::Event> an_over(Dbfs leak) {
+    using enum station::State;
+    using station::Reason;
+    const auto decided = heard_at(Dbfs{-40}, leak);
+    const auto later = heard_at(Dbfs{-20}, Dbfs{-20});
+    return {step(8000, rest, muting, Reason::voice, decided), step(8080, muting, antenna_to_transmit, Reason::step, later),
+            step(8200, antenna_to_transmit, settling, Reason::step, later), step(8280, settling, on_air, Reason::step, later)};
+}
+
+std::string printed(const std::vector<station::Event>& events) {
+    audio::Ring<station::Event> ring(64);
+    control::Desk desk;
+    testing::internal::CaptureStdout();
+    {
+        Log log(config::LogLevel::info);
+        EventReporter reporter(ring, log, desk, true, "");
+        for (const auto& event : events) ring.push(event);
+        reporter.drain(Hertz{8000});
+    }
+    return testing::internal::GetCapturedStdout();
+}
+
+TEST(ThePrintedKey, HasTheFiguresOfTheDecisionAsReplayHasThem) {
+    auto events = an_over(Dbfs{-80});
+    events.push_back(step(24280, station::State::hold, station::State::unkeying, station::Reason::silence, heard_at(Dbfs{-60}, Dbfs{-60})));
+    replay::SpellBook book(Hertz{8000});
+    for (const auto& event : events) book.take(event);
+    const auto& spell = book.spells().at(0);
+    EXPECT_EQ(printed(events), "  0:01.035  key closed  " + replay::in_words(spell.began_by, spell.heard) + "\n" +
+                                   "  0:03.035  key open    silence, after 2.000 s\n");
+    EXPECT_EQ(replay::in_words(spell.began_by, spell.heard), "voice (voice): microphone -40.0 dBFS, threshold -50.0 dBFS, margin 10.0 dB");
+}
+
+TEST(ThePrintedKey, ShowsNoMarginWhereNothingWasLeft) {
+    const std::string text = printed(an_over(Dbfs{-40}));
+    EXPECT_NE(text.find("threshold -50.0 dBFS, nothing left to compare with it\n"), std::string::npos) << text;
+}
+
+TEST(ThePrintedKey, HasNoFiguresWhereItWasForced) {
+    auto events = an_over(Dbfs{-80});
+    events.front().reason = station::Reason::forced;
+    EXPECT_EQ(printed(events), "  0:01.035  key closed  forced\n");
 }
 
 TEST(TheReporter, SaysOnceThatTheReceiverKeysTheStationAgainAndAgain) {

@@ -80,6 +80,19 @@ TEST(ThePicture, FitsAScreenOfEightyByTwentyFour) {
     for (const auto& line : lines) EXPECT_LE(line.size(), columns) << line;
 }
 
+TEST(ThePicture, ShowsNoMarginWhereNothingIsLeftToHaveOne) {
+    const auto shown = [](double margin_db) {
+        Seen seen;
+        take(seen, level);
+        seen.margin_db = margin_db;
+        std::string all;
+        for (const auto& line : Picture()(seen, 1s)) all += line + '\n';
+        return all;
+    };
+    EXPECT_NE(shown(-12).find("margin  -12.0 dB   "), std::string::npos) << shown(-12);
+    EXPECT_NE(shown(-165).find("margin   none      "), std::string::npos) << shown(-165);
+}
+
 TEST(TheWatcher, TellsNoLevelBeforeOneHasCome) {
     Seen seen;
     EXPECT_FALSE(worth_showing(seen));
