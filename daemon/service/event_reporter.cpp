@@ -6,6 +6,7 @@
 
 #include <unistd.h>
 
+#include <algorithm>
 #include <cinttypes>
 #include <cstdio>
 
@@ -52,11 +53,21 @@ void EventReporter::take_key(const station::Event& event, Hertz rate) {
         watch_.key_closed(logbook::wall_now(), reason_, event.heard.measures.microphone);
         if (printer_) printer_->print(closed_text(event.at, decision_, rate));
     } else {
-        const Duration length = to_duration(event.at - closed_at_, rate);
-        take_over(watch_.key_opened(length, reason_));
-        keyed_ += length;
-        if (printer_) printer_->print(open_text(event.at, reason_, length, rate));
+        open_key(event.at, reason_, rate);
     }
+}
+
+void EventReporter::open_key(Frames at, station::Reason why, Hertz rate) {
+    const Duration length = to_duration(at - closed_at_, rate);
+    take_over(watch_.key_opened(length, why));
+    keyed_ += length;
+    if (printer_) printer_->print(open_text(at, why, length, rate));
+}
+
+void EventReporter::end_over(Hertz rate) {
+    if (!watch_.running()) return;
+    open_key(std::max(seen_, closed_at_), station::Reason::none, rate);
+    lines_ = {};
 }
 
 void EventReporter::log_to(logbook::Book* book) {
@@ -92,7 +103,8 @@ std::string closed_text(Frames at, const replay::Decision& decision, Hertz rate)
 }
 
 std::string open_text(Frames at, station::Reason reason, Duration closed_for, Hertz rate) {
-    return print("%10s  key open    %s, after %.3f s", time_text(at, rate).c_str(), std::string(station::name(reason)).c_str(),
+    const std::string why(reason == station::Reason::none ? "end of the run" : station::name(reason));
+    return print("%10s  key open    %s, after %.3f s", time_text(at, rate).c_str(), why.c_str(),
                  std::chrono::duration<double>(closed_for).count());
 }
 

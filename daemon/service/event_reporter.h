@@ -24,8 +24,11 @@ public:
                   const std::string& file);
     /// From now on overs go there as well; before the first drain(). `book` outlives this; null: nowhere.
     void log_to(logbook::Book* book);
-    /// For the peak of the present over.
-    void heard(Power microphone) { watch_.heard(microphone); }
+    /// For the peak of the present over, and its length if nothing else ends it.
+    void heard(const audio::LevelFrame& frame) {
+        watch_.heard(frame.heard.measures.microphone);
+        seen_ = frame.at;
+    }
     bool on_air() const noexcept { return watch_.running(); }
 
     /// From now on the events go there as well. It must outlive this.
@@ -33,6 +36,8 @@ public:
 
     /// Everything that waits in the ring, at a stream of this rate.
     void drain(Hertz rate);
+    /// The lines were released at the station's end: an over under way ended with that, where sound was last seen.
+    void end_over(Hertz rate);
     /// Prints the overs so far, and their time in all.
     void print_summary();
     bool failed() const noexcept { return file_ && file_->failed(); }
@@ -47,6 +52,7 @@ private:
     void take_over(const logbook::Over& over);
     void tell_self_keying(int spells);
     void take_key(const station::Event& event, Hertz rate);
+    void open_key(Frames at, station::Reason why, Hertz rate);
 
     audio::Ring<station::Event>& events_;
     Log& log_;
@@ -60,6 +66,7 @@ private:
     logbook::Book* book_ = nullptr;
     replay::Decision decision_;
     Frames closed_at_{0};
+    Frames seen_{0};   ///< the last level's time
     Duration keyed_{0};
     unsigned overs_ = 0;
     int self_keyed_ = 0;  ///< spells in succession, as of the last event

@@ -435,6 +435,7 @@ int Service::release_and_end(Duration now) {
         const Hertz rate = audio_.source().rate();
         close_audio(now);
         events_.drain(rate);  // those until the last block, too
+        events_.end_over(rate);
         events_.print_summary();
     }
     return exit_status_;

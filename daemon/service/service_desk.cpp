@@ -89,7 +89,7 @@ void Service::tend_desk(Duration now) {
     for (audio::LevelFrame frame; doors_.levels.pop(frame);) {
         desk_.level(frame);
         echo_ = frame.echo;
-        events_.heard(frame.heard.measures.microphone);
+        events_.heard(frame);
     }
     remind(now);
     lay_out();

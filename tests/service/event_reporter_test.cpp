@@ -86,6 +86,29 @@ TEST(ThePrintedKey, HasNoFiguresWhereItWasForced) {
     EXPECT_EQ(printed(events), "  0:01.035  key closed  forced\n");
 }
 
+TEST(AnOverUnderWay, IsCountedWhenTheStationEndsInIt) {
+    audio::Ring<station::Event> ring(64);
+    control::Desk desk;
+    testing::internal::CaptureStdout();
+    {
+        Log log(config::LogLevel::info);
+        EventReporter reporter(ring, log, desk, true, "");
+        for (const auto& event : an_over(Dbfs{-80})) ring.push(event);
+        reporter.drain(Hertz{8000});
+        reporter.heard({.at = {20280}});
+        reporter.end_over(Hertz{8000});
+        reporter.end_over(Hertz{8000});
+        reporter.print_summary();
+        EXPECT_EQ(reporter.keyed(), std::chrono::milliseconds(1500));
+    }
+    const std::string text = testing::internal::GetCapturedStdout();
+    EXPECT_NE(text.find("  0:02.535  key open    end of the run, after 1.500 s\n1 over, 0:01.500 keyed\n"), std::string::npos) << text;
+    const auto overs = desk.overs(9);
+    ASSERT_EQ(overs.size(), 1U);
+    EXPECT_EQ(overs.front().length, std::chrono::milliseconds(1500));
+    EXPECT_EQ(overs.front().ended_by, station::Reason::none);
+}
+
 TEST(TheReporter, SaysOnceThatTheReceiverKeysTheStationAgainAndAgain) {
     EXPECT_EQ(logged({0, 1, 1, 2, 0, 1, 2}), "") << "may be the operator's short words";
     const std::string three = logged({1, 2, 2, 3, 3, 4, 5});
