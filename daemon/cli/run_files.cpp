@@ -1,6 +1,7 @@
 #include "daemon/cli/run_files.h"
 
 #include "daemon/lines/descriptor.h"
+#include "daemon/lines/file_log.h"
 
 #include <fcntl.h>
 #include <unistd.h>
@@ -73,6 +74,7 @@ void check_files(const service::Options& request, const std::string& lines_log,
         check_writable(file);
         kept.push_back(file);
     }
+    if (const std::string unfit = lines::unfit_for_log(lines_log); !unfit.empty()) refuse(lines_log, unfit);
 }
 
 }  // namespace tripline::cli

@@ -54,6 +54,9 @@ int spawn(const std::string& program, const std::vector<std::string>& arguments,
     return error;
 }
 
+constexpr auto lacking = "the guard, which holds the lines, can't be run: it is sought beside this program, then where it "
+                         "is installed; install the package, or build the target tripline-guard";
+
 constexpr auto undying = "it hangs in a driver and cannot be killed: open the key by hand";
 
 /// A guard that releases every line, as slowly as the lags want it, takes no more orders.
@@ -67,7 +70,7 @@ Client::Client(const Plan& plan, std::string program)
     : arguments_(to_arguments(plan)), program_(std::move(program)),
       release_within_(plan.steps.ptt.lag + plan.steps.antenna.lag + plan.steps.mute.lag + 1s) {
     if (::access(program_.c_str(), X_OK) != 0)
-        throw std::system_error(errno, std::generic_category(), program_);
+        throw std::system_error(errno, std::generic_category(), std::string(lacking) + "; tried last: " + program_);
 }
 
 Ending Client::close() noexcept {
@@ -157,7 +160,7 @@ void Client::start(TimePoint now) noexcept {
     socket_ = lines::Descriptor(pair[0]);
     const lines::Descriptor theirs(pair[1]);
     if (const int error = spawn(program_, arguments_, theirs.get(), pid_)) {
-        std::snprintf(notice_.text, sizeof notice_.text, "%s: %s", program_.c_str(),
+        std::snprintf(notice_.text, sizeof notice_.text, "%s; tried: %s: %s", lacking, program_.c_str(),
                       std::strerror(error));
         pid_ = -1;
         socket_ = lines::Descriptor();

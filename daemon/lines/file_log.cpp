@@ -13,6 +13,9 @@
 namespace tripline::lines {
 namespace {
 
+constexpr auto no_file = "it is neither a file nor a pipe: choose another place";
+constexpr auto no_log = "it holds something else than a log of lines: choose another name";
+
 // No gmtime_r: it may open the time zone file, which the guard is no longer allowed to.
 int print_record(std::span<char> out, Role role, bool active) noexcept {
     timespec steady{}, wall{};
@@ -38,7 +41,7 @@ Descriptor open_log(const Wire& wire) {
     struct stat status{};
     const bool there = ::stat(path, &status) == 0;
     if (there && !S_ISREG(status.st_mode) && !S_ISFIFO(status.st_mode))
-        throw OpenError(wire, EINVAL, "it is neither a file nor a pipe: choose another place");
+        throw OpenError(wire, EINVAL, no_file);
     const int access = there && S_ISFIFO(status.st_mode) ? O_WRONLY : O_RDWR | O_CREAT;
     Descriptor file(::open(path, access | O_APPEND | O_CLOEXEC | O_NOCTTY | O_NONBLOCK, 0640));
     if (!file && errno == ENXIO) throw OpenError(wire, ENXIO, "nobody reads the pipe");
@@ -64,9 +67,17 @@ FileLog::FileLog(std::span<const Wire> wires) : file_(open_log(wires[0])) {
     if (::fstat(file_.get(), &status) != 0) throw OpenError(wires[0], errno);
     if (S_ISREG(status.st_mode)) size_ = status.st_size;
     if (size_ > 0 && !is_log(file_))
-        throw OpenError(wires[0], EEXIST, "it holds something else than a log of lines: choose another name");
+        throw OpenError(wires[0], EEXIST, no_log);
     for (const Wire& wire : wires)
         if (const Outcome rest = drive(wire, false); !rest) throw OpenError(wire, rest.error);
+}
+
+std::string unfit_for_log(const std::string& path) {
+    struct stat status{};
+    if (::stat(path.c_str(), &status) != 0 || S_ISFIFO(status.st_mode)) return {};
+    if (!S_ISREG(status.st_mode)) return no_file;
+    const Descriptor file(::open(path.c_str(), O_RDONLY | O_CLOEXEC | O_NONBLOCK));
+    return status.st_size == 0 || !file || is_log(file) ? std::string() : no_log;
 }
 
 Outcome FileLog::drive(const Wire& wire, bool active) noexcept {

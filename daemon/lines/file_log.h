@@ -5,6 +5,7 @@
 #include "daemon/lines/device.h"
 
 #include <cstdint>
+#include <string>
 
 namespace tripline::lines {
 
@@ -28,5 +29,9 @@ private:
     Descriptor file_;
     std::int64_t size_ = 0;
 };
+
+/// Why what is at a path cannot be gone on with as a log of lines; empty where it can, and where nothing is. For whoever
+/// is to say so before a guard is started; changes nothing.
+std::string unfit_for_log(const std::string& path);
 
 }  // namespace tripline::lines

@@ -1,4 +1,5 @@
 // `tripline run` refuses at start what it could not do, and what would destroy a file.
+#include "daemon/lines/file_log.h"
 #include "tests/cli/run.h"
 
 #include <gtest/gtest.h>
@@ -81,6 +82,22 @@ TEST_F(ARun, RefusesAFileItCannotWrite) {
                        "/nosuch/x: cannot be written: its folder: No such file or directory");
     }
     expect_refused({"--from", recording, "--lines", folder.string()}, ": Is a directory");
+}
+
+TEST_F(ARun, RefusesToLogTheLinesIntoAFileOfSomethingElse) {
+    const std::string notes = (folder / "notes.txt").string();
+    std::ofstream(notes) << "The antenna relay sticks in the cold.\n";
+    expect_refused({"--from", recording, "--lines", notes}, "notes.txt: it holds something else than a log of lines: choose another name");
+    EXPECT_EQ(fs::file_size(notes), 38U);
+    expect_refused({"--from", recording, "--lines", "/dev/null"}, "/dev/null: it is neither a file nor a pipe");
+}
+
+TEST_F(ARun, GoesOnWithALogOfLines) {
+    std::ofstream(lines) << "5133.402117551 2026-11-25T13:30:00.123456Z ptt active\n";
+    EXPECT_EQ(lines::unfit_for_log(lines), "");
+    std::ofstream(lines, std::ios::trunc).flush();
+    EXPECT_EQ(lines::unfit_for_log(lines), "");
+    EXPECT_EQ(lines::unfit_for_log((folder / "none").string()), "");
 }
 
 }  // namespace
