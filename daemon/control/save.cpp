@@ -3,8 +3,9 @@
 #include "config/save.h"
 
 namespace tripline::control {
+namespace {
 
-Outcome save(Desk& desk, const std::string& by) {
+Outcome save_what_is_set(Desk& desk, const std::string& by) {
     const StationView view = desk.view();
     if (view.settings_file.empty()) return {false, "the station was started without a settings file"};
     if (view.set.empty()) return {true, "nothing was set since the file was read"};
@@ -15,6 +16,12 @@ Outcome save(Desk& desk, const std::string& by) {
     desk.ask(request, by);
     return {true, std::to_string(view.set.size()) + (view.set.size() == 1 ? " setting" : " settings") +
                       " written to " + view.settings_file};
+}
+
+}  // namespace
+
+Outcome save(Desk& desk, const std::string& by) {
+    return told([&] { return save_what_is_set(desk, by); });
 }
 
 }  // namespace tripline::control

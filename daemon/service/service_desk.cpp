@@ -18,9 +18,9 @@ std::string first_of(const char* folders) {
     return all.substr(0, all.find(':'));
 }
 
-control::Outcome outcome_of(ForcedKey::Fate fate, bool fault) {
+control::Outcome outcome_of(ForcedKey::Fate fate, bool fault, Duration longest_over) {
     using enum ForcedKey::Fate;
-    if (fate == obeyed) return {true, {}};
+    if (fate == obeyed) return {true, forced_text(longest_over)};
     if (fate == overtaken) return {false, "another command came after it"};
     if (fate == unanswered) return {false, "no sound has come since, so it is not known whether it keys; see the status"};
     const std::string why = fault ? "a fault stands" : "the station is locked out, or was given a sample that is no number";
@@ -149,8 +149,13 @@ control::Outcome Service::obey_mode(const control::Desk::Asked& asked) {
     const auto from = asked.request.from;
     if (from && *from != mode_.wanted() && !asked.request.is_safe())
         return {false, "nothing done: the mode is " + std::string(station::name(mode_.wanted())) + ", not " + std::string(station::name(*from))};
+    Commanded commanded{.mode = asked.request.mode,
+                        .was_forced = mode_.wanted() == station::Mode::keyed,
+                        .locked_out = pulse_.state.load(std::memory_order_relaxed) == station::State::locked_out,
+                        .unready = {}};
+    if (phase_ != Phase::running) commanded.unready = status_text(phase_, keying_->present(), said_absence_);
     command(asked.request.mode, asked.by.c_str());
-    return {true, {}};
+    return {true, in_words(commanded)};
 }
 
 // The command is away; what the engine makes of it is known a block or two later.
@@ -165,7 +170,8 @@ void Service::answer_key(Duration now) {
     if (key_answers_.empty()) return;
     const ForcedKey::Fate fate = forced_key_.look(mode_.wanted(), now);
     if (fate == waits) return;
-    const control::Outcome outcome = outcome_of(fate, pulse_.fault_obeyed.load(std::memory_order_relaxed));
+    const control::Outcome outcome = outcome_of(fate, pulse_.fault_obeyed.load(std::memory_order_relaxed),
+                                                options_.settings.station.limits.longest_over);
     for (const auto& answer : std::exchange(key_answers_, {})) answer->set_value(outcome);
 }
 

@@ -1,5 +1,7 @@
 #include "daemon/service/texts.h"
 
+#include "daemon/text/print.h"
+
 #include <array>
 #include <cstring>
 
@@ -38,6 +40,17 @@ std::string status_text(Phase phase, Trouble present, const std::string& absence
     if (phase == Phase::waiting && !absence.empty()) return text + ": " + absence.substr(0, absence.find('\n'));
     if (phase != Phase::running && present != Trouble::none) text += ": " + std::string(name(present));
     return text;
+}
+
+std::string in_words(const Commanded& commanded) {
+    if (commanded.mode == station::Mode::safe) return "safe: the key opens now, and nothing keys until the station is armed";
+    const std::string armed = commanded.was_forced ? "armed: the forced key opens, and the voice keys" : "armed: the voice keys";
+    if (!commanded.unready.empty()) return armed + ", once the station is ready (" + commanded.unready + ")";
+    return commanded.locked_out ? armed + ", once the microphone has been quiet: the station is locked out" : armed;
+}
+
+std::string forced_text(Duration longest_over) {
+    return print("keyed: the transmitter is forced on, for %g s at most; unkey or safe ends it", std::chrono::duration<double>(longest_over).count());
 }
 
 std::vector<Line> guard_lines(const guard::Status& before, const guard::Status& after) {

@@ -19,6 +19,17 @@ struct Line {
 
 /// For systemd's STATUS.
 std::string status_text(Phase phase, Trouble present, const std::string& absence);
+/// How the station stands once mode armed or safe was commanded.
+struct Commanded {
+    station::Mode mode = station::Mode::armed;
+    bool was_forced = false;   ///< the mode before was keyed
+    bool locked_out = false;
+    std::string unready{};     ///< why the station cannot key yet; or empty
+};
+/// In a sentence.
+std::string in_words(const Commanded& commanded);
+/// The same of a forced key that was obeyed.
+std::string forced_text(Duration longest_over);
 /// What is worth a line when the guard's status goes from one to the other.
 std::vector<Line> guard_lines(const guard::Status& before, const guard::Status& after);
 

@@ -188,13 +188,15 @@ TEST_F(TheStation, LeftInSafeStartsInSafeAndNothingKeysItUntilItIsArmed) {
     auto command = run("testdata/evening.flac");
     command[2] = "STATE_DIRECTORY='" + folder.string() + "' " + command[2] + " --set control.socket=" + socket;
     const auto tell = [&](const std::string& words) {
-        return WEXITSTATUS(std::system((std::string(TRIPLINE_PROGRAM) + ' ' + words + " --socket " + socket + " > /dev/null 2>&1").c_str()));
+        return WEXITSTATUS(std::system((std::string(TRIPLINE_PROGRAM) + ' ' + words + " --socket " + socket + " > " + (folder / "said").string() + " 2>&1").c_str()));
     };
+    const auto said = [&] { return text_of((folder / "said").string()); };
     {
         faults::Child station(command);
         ASSERT_TRUE(comes(log, "station ready")) << text_of(log);
         EXPECT_EQ(tell("unkey"), 2) << "nothing was forced";
         EXPECT_EQ(tell("safe"), 0);
+        EXPECT_EQ(said(), "safe: the key opens now, and nothing keys until the station is armed\n");
         EXPECT_EQ(tell("unkey"), 2) << "safe is not lifted by it";
         EXPECT_EQ(tell("key"), 2);
         station.signal(SIGKILL);
@@ -211,8 +213,10 @@ TEST_F(TheStation, LeftInSafeStartsInSafeAndNothingKeysItUntilItIsArmed) {
     EXPECT_EQ(tell("arm"), 0);
     ASSERT_TRUE(comes(log, "the station is in mode armed")) << text_of(log);
     EXPECT_EQ(tell("key"), 0);
+    EXPECT_EQ(said(), "keyed: the transmitter is forced on, for 180 s at most; unkey or safe ends it\n");
     ASSERT_TRUE(comes(lines, "ptt active"));
     EXPECT_EQ(tell("unkey"), 0);
+    EXPECT_EQ(said(), "armed: the forced key opens, and the voice keys\n");
     EXPECT_TRUE(ends_at_rest(lines)) << text_of(lines);
     again.signal(SIGTERM);
     EXPECT_EQ(again.wait(10s), 0);

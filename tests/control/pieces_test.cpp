@@ -2,15 +2,27 @@
 #include "daemon/control/allowance.h"
 #include "daemon/control/kept.h"
 #include "daemon/control/line_reader.h"
+#include "daemon/control/save.h"
 #include "daemon/control/settings.h"
 
 #include <gtest/gtest.h>
+
+#include <stdexcept>
 
 namespace tripline::control {
 namespace {
 
 using std::chrono_literals::operator""ms;
 using std::chrono_literals::operator""s;
+
+TEST(AChangeThatThrows, IsAnsweredWithTheReason) {
+    const Outcome thrown = told([]() -> Outcome { throw std::runtime_error("the disk was pulled out"); });
+    EXPECT_FALSE(thrown.good);
+    EXPECT_EQ(thrown.text, "the disk was pulled out");
+    const Outcome done = told([] { return Outcome{true, "written"}; });
+    EXPECT_TRUE(done.good);
+    EXPECT_EQ(done.text, "written");
+}
 
 TEST(TheLineReader, GivesLinesHoweverTheBytesCome) {
     const std::string text = "one\ntwo\n\nthree\n";

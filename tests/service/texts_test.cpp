@@ -15,6 +15,18 @@ guard::Status sound(unsigned starts) {
     return status;
 }
 
+TEST(ACommandedMode, IsAnsweredWithHowTheStationStandsThen) {
+    using station::Mode;
+    EXPECT_EQ(in_words({.mode = Mode::safe}), "safe: the key opens now, and nothing keys until the station is armed");
+    EXPECT_EQ(in_words({.mode = Mode::armed}), "armed: the voice keys");
+    EXPECT_EQ(in_words({.mode = Mode::armed, .was_forced = true}), "armed: the forced key opens, and the voice keys");
+    EXPECT_EQ(in_words({.mode = Mode::armed, .locked_out = true}),
+              "armed: the voice keys, once the microphone has been quiet: the station is locked out");
+    EXPECT_EQ(in_words({.mode = Mode::armed, .unready = "waiting: no such device"}),
+              "armed: the voice keys, once the station is ready (waiting: no such device)");
+    EXPECT_EQ(forced_text(std::chrono::seconds(180)), "keyed: the transmitter is forced on, for 180 s at most; unkey or safe ends it");
+}
+
 TEST(AMessage, TakesItsArgumentsInOrder) {
     EXPECT_EQ(fill("line {} could not be driven: {}", {"ptt", "Input/output error"}),
               "line ptt could not be driven: Input/output error");
