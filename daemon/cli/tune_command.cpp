@@ -6,6 +6,7 @@
 #include "daemon/cli/plot_file.h"
 #include "daemon/cli/progress.h"
 #include "daemon/cli/sound_options.h"
+#include "daemon/cli/tune_axis.h"
 #include "daemon/cli/write_file.h"
 #include "daemon/tune/advice.h"
 #include "daemon/tune/map_view.h"
@@ -14,7 +15,6 @@
 #include <CLI/CLI.hpp>
 
 #include <algorithm>
-#include <cmath>
 #include <iostream>
 #include <memory>
 #include <optional>
@@ -23,8 +23,6 @@
 
 namespace tripline::cli {
 namespace {
-
-constexpr std::size_t most_values = 100;
 
 struct TuneOptions {
     std::vector<std::string> files;
@@ -36,44 +34,11 @@ struct TuneOptions {
     ConfigOptions config;
 };
 
-double number_in(const std::string& text, const std::string& whole) {
-    std::size_t used = 0;
-    double value = 0;
-    try {
-        value = std::stod(text, &used);
-    } catch (const std::exception&) {
-        used = 0;
-    }
-    if (used == 0 || used != text.size() || !std::isfinite(value)) {
-        throw std::runtime_error(whole + ": is not KEY=FROM:TO:STEP");
-    }
-    return value;
-}
-
-tune::Axis axis_in(const std::string& text) {
-    const auto equals = text.find('=');
-    const auto first = text.find(':', equals == std::string::npos ? 0 : equals);
-    const auto second = first == std::string::npos ? first : text.find(':', first + 1);
-    if (second == std::string::npos) throw std::runtime_error(text + ": is not KEY=FROM:TO:STEP");
-    tune::Axis axis{text.substr(0, equals), {}};
-    const double from = number_in(text.substr(equals + 1, first - equals - 1), text);
-    const double to = number_in(text.substr(first + 1, second - first - 1), text);
-    const double step = number_in(text.substr(second + 1), text);
-    const double steps = std::floor((to - from) / step + 1e-9);
-    if (!(step > 0) || !(from < to) || steps + 1 > static_cast<double>(most_values)) {
-        throw std::runtime_error(text + ": FROM has to be less than TO, STEP above 0, and the values 100 at most");
-    }
-    for (double i = 0; i <= steps; ++i) axis.values.push_back(tune::without_residue(from + i * step));
-    return axis;
-}
-
-/// Throws std::runtime_error for a key that takes anything but numbers. One that is unknown is told with the configuration.
-void require_numbers(const std::string& name) {
-    const config::Key* const key = config::find_key(name);
-    if (key == nullptr) return;
-    const config::Value value = key->read({});
-    if (std::holds_alternative<std::int64_t>(value) || std::holds_alternative<double>(value)) return;
-    throw std::runtime_error(name + ": is no number, so it cannot be mapped");
+/// A problem in a line. One of a value of the map is no --set of the operator's, and its place would mislead.
+std::string of_the_map(const config::Problem& problem, std::size_t overlays, const tune::Map& map) {
+    const std::string text = to_string(problem);
+    if (problem.at.source != "--set" || problem.at.line <= static_cast<int>(overlays)) return text;
+    return (problem.key == map.up.key ? "--up " : "--across ") + text.substr(to_string(problem.at).size() + 2);
 }
 
 /// The configuration with settings over it; nothing if it is wrong, and that is told. What is
@@ -87,7 +52,7 @@ std::optional<config::Loaded> with(const ConfigOptions& base, const tune::Map& m
     lay(map.up, values.up);
     auto loaded = load(options);
     if (loaded.good()) return loaded;
-    tell(loaded.problems);
+    for (const auto& problem : loaded.problems) std::cerr << of_the_map(problem, base.overlays.size(), map) << '\n';
     return std::nullopt;
 }
 
@@ -127,9 +92,8 @@ void print_changes(const config::Settings& before, const config::Settings& after
 }
 
 /// The advice laid over the settings in force; what of those stays was seen to work with it.
-void print_advice(const tune::Map& map, const tune::Choice& choice, const config::Settings& before,
-                  const TuneOptions& options, const Material& material) {
-    const tune::InForce now{in_force(before, map.across.key), in_force(before, map.up.key)};
+void print_advice(const tune::Map& map, const tune::Choice& choice, const tune::InForce& now,
+                  const config::Settings& before, const TuneOptions& options, const Material& material) {
     tune::Advice advice = tune::advise(map, choice, now);
     auto after = with(options.config, map, advice);
     if (after && tune::mistakes(material.replayed(after->settings.station)) > 0) {
@@ -182,8 +146,7 @@ ExitCode tune_recordings(const TuneOptions& options) {
     check_plot(options.plot, Plots::picture);
     const auto base = load_or_tell(options.config);
     if (!base) return ExitCode::refused;
-    tune::Map map{axis_in(options.across), axis_in(options.up), {}};
-    for (const tune::Axis* axis : {&map.across, &map.up}) require_numbers(axis->key);
+    tune::Map map{axis_in("--across", options.across), axis_in("--up", options.up), {}};
     const auto settings = settings_of(map, options.config);
     if (!settings) return ExitCode::refused;
     const Material material = material_of(options, base->settings.audio.receiver_channel);
@@ -192,8 +155,9 @@ ExitCode tune_recordings(const TuneOptions& options) {
     const auto choice = robust ? *robust : tune::least_bad(map);
     const std::size_t chosen = choice.row * map.columns() + choice.column;
     check_by_replay(material.replayed((*settings)[chosen]), map.cells[chosen].score);
-    std::cout << map_text(map, choice) << '\n';
-    if (!options.plot.empty()) write_file(options.plot, map_picture(map, choice));
+    const tune::InForce now{in_force(base->settings, map.across.key), in_force(base->settings, map.up.key)};
+    std::cout << map_text(map, choice, now) << '\n';
+    if (!options.plot.empty()) write_file(options.plot, map_picture(map, choice, now));
     if (!robust) {
         std::cout << "No setting in the map is without a mistake; the choice shown has the fewest.\n"
                      "See what is wrong with the inputs with tripline inspect, and where the mistakes are with\n"
@@ -202,7 +166,7 @@ ExitCode tune_recordings(const TuneOptions& options) {
         return ExitCode::limits_not_met;
     }
     std::cout << in_words(map, choice);
-    print_advice(map, choice, base->settings, options, material);
+    print_advice(map, choice, now, base->settings, options, material);
     return ExitCode::good;
 }
 

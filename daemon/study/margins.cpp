@@ -100,10 +100,10 @@ std::string margins(const black_box::KeptSound& kept, const std::vector<logbook:
     const auto& detector = kept.in_force.station.detector;
     const tune::InForce now{detector.gate.open.value, detector.leak.coupling.value};
     const tune::Advice advice = robust ? tune::advise(map, choice, now) : tune::Advice{};
-    answer["text"] = map_text(map, choice) + '\n' +
+    answer["text"] = map_text(map, choice, now) + '\n' +
                      (robust ? in_words(map, choice) + what_stays(map, choice, now, advice)
                              : std::string("No pair in the map is without a mistake.\n"));
-    answer["picture"] = map_picture(map, choice);
+    answer["picture"] = map_picture(map, choice, now);
     answer["changes"] = changes_of(kept.in_force, with(kept.in_force, advice));
     answer["overs"] = right.size();
     return answer.dump();

@@ -3,6 +3,7 @@
 #include "config/value.h"
 
 #include <algorithm>
+#include <cmath>
 
 namespace tripline::tune {
 namespace {
@@ -23,6 +24,12 @@ std::optional<std::size_t> place(const Axis& axis, double value) {
     return static_cast<std::size_t>(found - axis.values.begin());
 }
 
+std::optional<std::size_t> nearest_place(const Axis& axis, double value) {
+    if (value < axis.values.front() || value > axis.values.back()) return std::nullopt;
+    const auto distance = [&](double one) { return std::abs(one - value); };
+    return static_cast<std::size_t>(std::ranges::min_element(axis.values, {}, distance) - axis.values.begin());
+}
+
 std::string why(const Axis& axis, double now, const Room& below, const Room& above) {
     const std::string range = to_toml(axis.values.front()) + " to " + to_toml(axis.values.back());
     if (below.to_the_edge && above.to_the_edge) {
@@ -33,6 +40,16 @@ std::string why(const Axis& axis, double now, const Room& below, const Room& abo
 }
 
 }  // namespace
+
+std::optional<Cell> nearest(const Map& map, const InForce& now) {
+    const auto column = nearest_place(map.across, now.across);
+    const auto row = nearest_place(map.up, now.up);
+    return column && row ? std::optional(Cell{*column, *row}) : std::nullopt;
+}
+
+bool is_at(const Map& map, const Cell& cell, const InForce& now) {
+    return map.across.values[cell.column] == now.across && map.up.values[cell.row] == now.up;
+}
 
 Advice whole(const Map& map, const Choice& choice) {
     return {map.across.values[choice.column], map.up.values[choice.row]};

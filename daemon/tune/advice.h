@@ -14,6 +14,18 @@ struct InForce {
     double up = 0;
 };
 
+/// A place in the map.
+struct Cell {
+    std::size_t column = 0;
+    std::size_t row = 0;
+    bool operator==(const Cell&) const = default;
+};
+
+/// The pair nearest to what is in force; nothing when that is outside the map.
+std::optional<Cell> nearest(const Map& map, const InForce& now);
+/// Whether a cell stands for exactly that.
+bool is_at(const Map& map, const Cell& cell, const InForce& now);
+
 /// Values to set; none: what is in force stays.
 struct Advice {
     std::optional<double> across;

@@ -13,7 +13,7 @@ using picture::Svg;
 
 constexpr double cell = 30;
 constexpr double left = 90;
-constexpr double top = 90;
+constexpr double top = 106;
 constexpr double bottom = 70;
 constexpr double narrowest = 640;
 constexpr double letter = 7;   // width of a bold one, about
@@ -21,13 +21,14 @@ constexpr double letter = 7;   // width of a bold one, about
 constexpr auto style =
     "text{font-family:sans-serif;fill:#111;font-size:12px}.name{font-size:14px;font-weight:bold}"
     ".paper{fill:#fff}.good{fill:#fff;stroke:#999}.bad{fill:#d5d9dc;stroke:#999}"
-    ".choice{fill:none;stroke:#000;stroke-width:3}.edge{stroke:#0b57a4;stroke-width:3}"
+    ".choice{fill:none;stroke:#000;stroke-width:3}.now{fill:none;stroke:#000;stroke-width:2;stroke-dasharray:2 3}"
+    ".edge{stroke:#0b57a4;stroke-width:3}"
     ".end{stroke:#0b57a4;stroke-width:3;stroke-dasharray:4 4}.room{stroke:#0b57a4;stroke-width:1.5}"
     ".length{fill:#0b57a4;font-weight:bold;paint-order:stroke;stroke:#fff;stroke-width:4px}";
 
 class Picture {
 public:
-    Picture(const Map& map, const Choice& choice) : map_(map), choice_(choice) {}
+    Picture(const Map& map, const Choice& choice, const InForce& now) : map_(map), choice_(choice), now_(nearest(map, now)) {}
 
     std::string draw() {
         const double height = top + cell * static_cast<double>(map_.rows()) + bottom;
@@ -38,9 +39,11 @@ public:
         svg.text({left, 42}, "empty: no mistake; number: how many; letter: what it was given up for,", "key");
         svg.text({left, 58}, "f false key, h held on, m missed over, t torn over; outlined: the region without a", "key");
         svg.text({left, 74}, "mistake, dashed where the map ends; frame: the choice, with its room each way", "key");
+        svg.text({left, 90}, now_ ? "dots: nearest to what is in force" : "what is in force is outside the map", "key");
         for (std::size_t row = 0; row < map_.rows(); ++row) draw_row(svg, row);
         for (std::size_t row = 0; row < map_.rows(); ++row) outline_row(svg, row);
         draw_values(svg);
+        if (now_) svg.rect(inside(box(now_->column, now_->row)), "now");
         svg.rect(box(choice_.column, choice_.row), "choice");
         if (map_.good(choice_.column, choice_.row)) draw_rooms(svg);
         return svg.str();
@@ -51,6 +54,7 @@ private:
         return {left + cell * static_cast<double>(column), top + cell * static_cast<double>(map_.rows() - 1 - row),
                 cell, cell};
     }
+    static Box inside(const Box& box) { return {box.left + 5, box.top + 5, box.width - 10, box.height - 10}; }
     void draw_row(Svg& svg, std::size_t row) const {
         for (std::size_t column = 0; column < map_.columns(); ++column) {
             const Trial& trial = map_.at(column, row);
@@ -112,10 +116,11 @@ private:
 
     const Map& map_;
     const Choice& choice_;
+    std::optional<Cell> now_;
 };
 
 }  // namespace
 
-std::string map_picture(const Map& map, const Choice& choice) { return Picture(map, choice).draw(); }
+std::string map_picture(const Map& map, const Choice& choice, const InForce& now) { return Picture(map, choice, now).draw(); }
 
 }  // namespace tripline::tune

@@ -43,6 +43,16 @@ std::string legend(const Map& map) {
     return ". no mistake, else what it was given up for: f false key, h held on, m missed over, t torn over\n";
 }
 
+/// What the brackets stand for.
+std::string brackets(const Map& map, const Cell& choice, const InForce& now) {
+    const auto in_force = nearest(map, now);
+    const std::string pair = map.across.key + " = " + to_toml(now.across) + ", " + map.up.key + " = " + to_toml(now.up) + '\n';
+    if (!in_force) return "[ ] the choice; outside the map is what is in force: " + pair;
+    const bool exact = is_at(map, *in_force, now);
+    if (*in_force == choice) return exact ? "[ ] the choice, which is in force\n" : "[ ] the choice, nearest to what is in force: " + pair;
+    return std::string("[ ] the choice, ( ) ") + (exact ? "in force: " : "nearest to what is in force: ") + pair;
+}
+
 }  // namespace
 
 char mark(const Trial& trial) {
@@ -52,19 +62,21 @@ char mark(const Trial& trial) {
     return count > 9 ? '+' : static_cast<char>('0' + count);
 }
 
-std::string map_text(const Map& map, const Choice& choice) {
+std::string map_text(const Map& map, const Choice& choice, const InForce& now) {
     const std::size_t width = widest(map.up);
+    const Cell chosen{choice.column, choice.row};
+    const auto in_force = nearest(map, now);
     std::string text = map.up.key + " upwards, " + map.across.key + " to the right\n";
     for (std::size_t row = map.rows(); row-- > 0;) {
         text += right_aligned(to_toml(map.up.values[row]), width);
         for (std::size_t column = 0; column < map.columns(); ++column) {
-            const char cell = mark(map.at(column, row));
-            const bool chosen = column == choice.column && row == choice.row;
-            text += chosen ? std::string("[") + cell + ']' : std::string(" ") + cell + ' ';
+            const Cell here{column, row};
+            const std::string cell(1, mark(map.at(column, row)));
+            text += here == chosen ? '[' + cell + ']' : here == in_force ? '(' + cell + ')' : ' ' + cell + ' ';
         }
         text += '\n';
     }
-    return text + figures(map, width) + '\n' + legend(map);
+    return text + figures(map, width) + '\n' + legend(map) + brackets(map, chosen, now);
 }
 
 std::string in_words(const Room& room, const Axis& axis) {

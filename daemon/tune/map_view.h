@@ -1,18 +1,19 @@
 // The map, for people.
 #pragma once
 
-#include "daemon/tune/robust.h"
+#include "daemon/tune/advice.h"
 
 #include <string>
 
 namespace tripline::tune {
 
-/// Plain text: a mark a pair, the choice in brackets, and what the marks are.
-std::string map_text(const Map& map, const Choice& choice);
+/// Plain text: a mark a pair, the choice in brackets, the pair nearest to what is in force in round ones, if that is within
+/// the map, and what the marks are.
+std::string map_text(const Map& map, const Choice& choice, const InForce& now);
 
 /// The same as an SVG document: the region without a mistake outlined, dashed where the map ends,
-/// the choice framed, and from it to each edge a line with its length.
-std::string map_picture(const Map& map, const Choice& choice);
+/// the choice framed, what is in force framed with dots, and from the choice to each edge a line with its length.
+std::string map_picture(const Map& map, const Choice& choice, const InForce& now);
 
 /// What the choice is and how far it may move each way.
 std::string in_words(const Map& map, const Choice& choice);

@@ -36,7 +36,7 @@ TEST(Tune, DoesNotNoteOfEveryValueThatItIsUnusual) {
     EXPECT_EQ(outcome.err, "");
     const Outcome refused = tune({"--across", "gate.open_dbfs=-56:-44:4", "--up", "gate.hold_ms=5:1500:500"});
     EXPECT_EQ(refused.code, 2);
-    EXPECT_NE(refused.err.find("gate.hold_ms: 5 is out of range"), std::string::npos) << refused.err;
+    EXPECT_NE(refused.err.find("--up gate.hold_ms: 5 is out of range; allowed: 100 to 10000 ms"), std::string::npos) << refused.err;
 }
 
 TEST(Tune, WritesItsMapAsWhatTheNameSays) {
@@ -63,7 +63,13 @@ TEST(Tune, TellsFiguresAsTheyWereMeant) {
 TEST(Tune, RefusesWhatItCannotDoBeforeItBegins) {
     const Outcome pin = tune({"--across", "line.ptt.pin=0:3:1"});
     EXPECT_EQ(pin.code, 2);
-    EXPECT_NE(pin.err.find("line.ptt.pin: is no number, so it cannot be mapped"), std::string::npos) << pin.err;
+    EXPECT_NE(pin.err.find("--across line.ptt.pin: is no number, so it cannot be mapped"), std::string::npos) << pin.err;
+    const Outcome unknown = tune({"--up", "gate.opn_dbfs=-60:-10:5"});
+    EXPECT_EQ(unknown.code, 2);
+    EXPECT_NE(unknown.err.find("--up gate.opn_dbfs: no such key; did you mean gate.open_dbfs?"), std::string::npos) << unknown.err;
+    EXPECT_NE(unknown.err.find("(allowed: a setting that is a number"), std::string::npos) << unknown.err;
+    const Outcome shapeless = tune({"--up", "gate.open_dbfs=-60"});
+    EXPECT_NE(shapeless.err.find("--up gate.open_dbfs=-60: is not KEY=FROM:TO:STEP, as gate.open_dbfs=-64:-20:4 is"), std::string::npos) << shapeless.err;
     const Outcome many = tune({"--across", "gate.open_dbfs=-60:-10:0.5"});
     EXPECT_EQ(many.code, 2);
     EXPECT_NE(many.err.find("the values 100 at most"), std::string::npos) << many.err;
