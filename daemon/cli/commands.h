@@ -15,6 +15,7 @@ void add_config(CLI::App& program, ExitCode& outcome);   ///< config check, conf
 void add_desk(CLI::App& program, ExitCode& outcome);     ///< status, arm, safe, key, set ...: a running station
 void add_devices(CLI::App& program, ExitCode& outcome);  ///< the sound devices and their names
 void add_explain(CLI::App& program, ExitCode& outcome);  ///< why it keyed, or did not
+void add_help(CLI::App& program);                         ///< the same as --help
 void add_inspect(CLI::App& program, ExitCode& outcome);  ///< the health of the inputs
 void add_lines(CLI::App& program, ExitCode& outcome);    ///< try one line at a time
 void add_prove(CLI::App& program, ExitCode& outcome);    ///< a folder of recordings against limits

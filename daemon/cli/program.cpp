@@ -2,11 +2,13 @@
 
 #include "daemon/cli/commands.h"
 #include "daemon/cli/exit_status.h"
+#include "daemon/cli/help_command.h"
 #include "daemon/cli/usage_hint.h"
 #include "tripline/version.h"
 
 #include <CLI/CLI.hpp>
 
+#include <algorithm>
 #include <iostream>
 
 namespace tripline::cli {
@@ -25,6 +27,7 @@ std::shared_ptr<CLI::App> make_program(ExitCode& outcome) {
     add_desk(*program, outcome);
     add_devices(*program, outcome);
     add_explain(*program, outcome);
+    add_help(*program);
     add_inspect(*program, outcome);
     add_lines(*program, outcome);
     add_log(*program, outcome);
@@ -42,7 +45,9 @@ int run_program(int argc, const char* const* argv) {
     auto outcome = ExitCode::good;
     const auto program = make_program(outcome);
     try {
-        program->parse(argc, argv);
+        auto words = without_help_command(*program, {argv + 1, argv + argc});
+        std::ranges::reverse(words);   // as CLI11 takes them
+        program->parse(std::move(words));
     } catch (const CLI::Success& help) {
         return program->exit(help);
     } catch (const CLI::Error& error) {

@@ -37,6 +37,20 @@ TEST(TheProgram, TellsItsVersionAndItsHelp) {
     EXPECT_NE(help.out.find("Exit status:\n  0  The settings are good.\n"), std::string::npos);
 }
 
+TEST(TheHelpCommand, SaysWhatTheHelpOptionSays) {
+    EXPECT_EQ(run({"help"}).out, run({"--help"}).out);
+    EXPECT_EQ(run({"help", "log"}).out, run({"log", "--help"}).out);
+    EXPECT_EQ(run({"help", "config", "check"}).out, run({"config", "check", "--help"}).out);
+    EXPECT_EQ(run({"help", "config", "check"}).code, 0);
+    EXPECT_NE(run({"--help"}).out.find("  help "), std::string::npos);
+}
+
+TEST(TheHelpCommand, SuggestsTheCommandThatWasMeant) {
+    const auto outcome = run({"help", "repaly"});
+    EXPECT_EQ(outcome.code, 2);
+    EXPECT_EQ(outcome.err, "tripline: no such command: repaly; did you mean replay?\nTry: tripline --help\n");
+}
+
 TEST(TheLog, IsNotReadFromADeviceWithoutAnEnd) {
     const auto outcome = run({"log", "--file", "/dev/zero"});
     EXPECT_EQ(outcome.code, 2);
