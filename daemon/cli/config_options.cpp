@@ -3,6 +3,7 @@
 #include <CLI/CLI.hpp>
 
 #include <iostream>
+#include <stdexcept>
 
 namespace tripline::cli {
 
@@ -26,6 +27,13 @@ std::optional<config::Loaded> load_or_tell(const ConfigOptions& options) {
     tell(loaded.problems);
     if (!loaded.good()) return std::nullopt;
     return loaded;
+}
+
+config::Settings named_settings(const std::string& file) {
+    const auto loaded = config::load(file);
+    if (loaded.good()) return loaded.settings;
+    tell(loaded.problems);
+    throw std::runtime_error(file + ": has mistakes; see tripline config check");
 }
 
 void tell(const config::Problems& problems) {

@@ -28,6 +28,10 @@ config::Loaded load(const ConfigOptions& options);
 /// ExitCode::refused.
 std::optional<config::Loaded> load_or_tell(const ConfigOptions& options);
 
+/// What a settings file says, for a command that only looks something up in it. Throws std::runtime_error for one with
+/// mistakes, which are told before.
+config::Settings named_settings(const std::string& file);
+
 /// Writes the problems to standard error, a line each.
 void tell(const config::Problems& problems);
 

@@ -73,7 +73,10 @@ void add_status(CLI::App& program, ExitCode& outcome) {
     auto* metrics = command->add_flag("--metrics", options->metrics, "Counters, in Prometheus' text format");
     command->add_flag("--settings", options->settings, "The settings that may be set while running")
         ->excludes(metrics);
-    command->callback([options, &outcome] { outcome = understood(options->desk.socket, [&] { return tell_status(*options); }); });
+    command->callback([options, &outcome] {
+        locate(options->desk);
+        outcome = understood(options->desk.socket, [&] { return tell_status(*options); });
+    });
 }
 
 using MakeRequest = Json (*)(const ChangeOptions&);
@@ -84,6 +87,7 @@ std::shared_ptr<ChangeOptions> add_change(CLI::App& program, ExitCode& outcome, 
     const auto options = std::make_shared<ChangeOptions>();
     add_desk_options(*command, options->desk);
     command->callback([=, &outcome] {
+        locate(options->desk);
         outcome = understood(options->desk.socket, [&] { return change(options->desk, request(*options)); });
     });
     return options;
@@ -103,7 +107,10 @@ void add_capture(CLI::App& program, ExitCode& outcome) {
     auto* command = program.add_subcommand("capture", "Keep what was heard just now in a file, and print its path");
     const auto options = std::make_shared<DeskOptions>();
     add_desk_options(*command, *options);
-    command->callback([options, &outcome] { outcome = tell_captured(*options); });
+    command->callback([options, &outcome] {
+        locate(*options);
+        outcome = tell_captured(*options);
+    });
 }
 
 }  // namespace

@@ -134,7 +134,7 @@ void add_explain(CLI::App& program, ExitCode& outcome) {
     command->add_option("--ago", o.ago, "The moment in question of a running station, so long ago")->type_name("TIME");
     command->add_option("--memory", o.memory, "Begin with what the station remembered: the .memory file of a capture")
         ->type_name("FILE");
-    add_desk_options(*command, o.desk);
+    add_socket_option(*command, o.desk);
     add_sound_options(*command, o.sound);
     add_config_options(*command, o.config);
     command->footer(of_a_running_station + std::string("\n\n") + exit_status_text(statuses));

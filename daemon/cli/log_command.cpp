@@ -1,5 +1,6 @@
 // log: the overs, from the files of the station's log.
 #include "daemon/cli/commands.h"
+#include "daemon/cli/installed_settings.h"
 #include "daemon/logbook/book.h"
 #include "daemon/logbook/line.h"
 #include "daemon/logbook/settings.h"
@@ -19,7 +20,8 @@ namespace tripline::cli {
 namespace {
 
 struct LogOptions {
-    std::string file = logbook::log_path({}, "/var/lib/tripline");
+    std::string file = logbook::log_path({}, installed_state);
+    std::string config;   ///< settings file that names it instead; empty: none given
     bool csv = false;
     std::size_t last = 0;
 };
@@ -72,14 +74,22 @@ void shorten(logbook::Log& log, std::size_t last) {
     std::erase_if(log.missed, [&](logbook::WallTime at) { return at < log.overs.front().began; });
 }
 
+std::string path_of(const LogOptions& options) {
+    if (options.config.empty()) return options.file;
+    const std::string path = logbook::log_path(named_settings(options.config).logbook, installed_state);
+    if (path.empty()) throw std::runtime_error(options.config + ": logbook.file is none, so the station keeps no log");
+    return path;
+}
+
 ExitCode print_log(const LogOptions& options) {
-    auto log = logbook::read_log(whole_log(options.file));
+    const std::string path = path_of(options);
+    auto log = logbook::read_log(whole_log(path));
     if (log.strange > 0 && log.overs.empty() && log.missed.empty()) {
-        throw std::runtime_error(options.file + ": is no log of a station");
+        throw std::runtime_error(path + ": is no log of a station");
     }
     shorten(log, options.last);
     print(log, options.csv);
-    if (log.strange > 0) std::cerr << options.file << ": " << log.strange << " lines are damaged and were left out\n";
+    if (log.strange > 0) std::cerr << path << ": " << log.strange << " lines are damaged and were left out\n";
     return ExitCode::good;
 }
 
@@ -89,6 +99,9 @@ void add_log(CLI::App& program, ExitCode& outcome) {
     auto* command = program.add_subcommand("log", "Print the overs of the station's log");
     const auto options = std::make_shared<LogOptions>();
     command->add_option("--file", options->file, "The log, as logbook.file says")->type_name("FILE")->capture_default_str();
+    command->add_option("-c,--config", options->config, "Settings file of the station: the log is the one that it names")
+        ->type_name("FILE")
+        ->excludes("--file");
     command->add_flag("--csv", options->csv, "As CSV (RFC 4180), with a head");
     command->add_option("--last", options->last, "The last ones only")->type_name("COUNT");
     command->callback([options, &outcome] { outcome = print_log(*options); });

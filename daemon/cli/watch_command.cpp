@@ -99,7 +99,10 @@ void add_watch(CLI::App& program, ExitCode& outcome) {
     const auto options = std::make_shared<WatchOptions>();
     add_desk_options(*command, options->desk);
     command->add_flag("--plain", options->plain, "Lines of text, for a pipe or a screen reader; the default of a pipe");
-    command->callback([options, &outcome] { outcome = watch_station(*options); });
+    command->callback([options, &outcome] {
+        locate(options->desk);
+        outcome = watch_station(*options);
+    });
 }
 
 }  // namespace tripline::cli

@@ -3,6 +3,12 @@
 
 #include <gtest/gtest.h>
 
+#include <filesystem>
+#include <fstream>
+#include <string>
+
+#include <unistd.h>
+
 namespace tripline::cli {
 namespace {
 
@@ -49,6 +55,40 @@ TEST(TheHelpCommand, SuggestsTheCommandThatWasMeant) {
     const auto outcome = run({"help", "repaly"});
     EXPECT_EQ(outcome.code, 2);
     EXPECT_EQ(outcome.err, "tripline: no such command: repaly; did you mean replay?\nTry: tripline --help\n");
+}
+
+struct ASettingsFile : testing::Test {
+    std::string folder = (std::filesystem::temp_directory_path() / ("tripline-named-" + std::to_string(::getpid()))).string();
+    std::string path = folder + "/station.toml";
+
+    void SetUp() override { std::filesystem::create_directory(folder); }
+    void TearDown() override { std::filesystem::remove_all(folder); }
+    /// What a command says with these settings.
+    Outcome with(const std::string& settings, const std::string& command) const {
+        std::ofstream(path) << settings;
+        return run({command, "--config", path});
+    }
+};
+
+TEST_F(ASettingsFile, TellsTheSocketOfARunningStation) {
+    const std::string socket = folder + "/desk.sock";
+    for (const char* command : {"status", "safe", "watch", "capture"}) {
+        const auto outcome = with("[control]\nsocket = \"" + socket + "\"\n", command);
+        EXPECT_EQ(outcome.code, 2);
+        EXPECT_NE(outcome.err.find(socket + ": No such file or directory; is the daemon running"), std::string::npos) << outcome.err;
+    }
+    EXPECT_NE(with("[control]\nsocket = \"none\"\n", "status").err.find("control.socket is none, so the station has no socket"), std::string::npos);
+    EXPECT_NE(with("[control]\nsokcet = \"none\"\n", "status").err.find("has mistakes; see tripline config check"), std::string::npos);
+    EXPECT_EQ(run({"status", "--config", path, "--socket", socket}).code, 2);
+}
+
+TEST_F(ASettingsFile, TellsTheLogOfAStation) {
+    std::ofstream(folder + "/overs.jsonl")
+        << R"({"over":12,"began":"2026-11-25T17:03:12.345Z","length_s":4.213,"keyed_by":"voice","ended_by":"silence","peak_dbfs":-18.2})" << '\n';
+    const auto outcome = with("[logbook]\nfile = \"" + folder + "/overs.jsonl\"\n", "log");
+    EXPECT_EQ(outcome.code, 0) << outcome.err;
+    EXPECT_NE(outcome.out.find("    12  2026-11-25T17:03:12.345Z      4.2 s  voice"), std::string::npos) << outcome.out;
+    EXPECT_NE(with("[logbook]\nfile = \"none\"\n", "log").err.find("logbook.file is none"), std::string::npos);
 }
 
 TEST(TheLog, IsNotReadFromADeviceWithoutAnEnd) {
