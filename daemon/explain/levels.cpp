@@ -8,7 +8,7 @@
 namespace tripline::explain {
 namespace {
 
-constexpr double nothing_dbfs = -150;
+constexpr double nothing_dbfs = -120;
 constexpr double same_level_db = 0.1;
 
 double dbfs(Power power) { return to_dbfs(power).value; }

@@ -21,7 +21,7 @@ std::string unmute_in_words(const Spell& spell, const Account& account, const st
     constexpr Duration soon = 2s;
     const auto since = account.since_unmute(spell.decided);
     if (!since || *since > soon || !settings.detector.leak.muted_on_air) return {};
-    return print("  The receiver had come back on %.3f s before: it may have been the loudspeaker.\n", to_seconds(*since));
+    return print("  The receiver had come back on %.3f s before: look first at what the loudspeaker did.\n", to_seconds(*since));
 }
 
 std::string beginning_in_words(const Spell& spell, const Account& account, const station::Settings& settings) {
