@@ -39,6 +39,7 @@ Detector::Detector(const DetectorSettings& settings, Hertz rate)
       lowest_threshold_(to_power(settings.gate.open)),
       above_floor_(static_cast<float>(to_ratio(settings.gate.above_floor))),
       under_voice_(static_cast<float>(to_ratio(Decibels{-settings.evidence.clutter.under_voice.value}))),
+      near_voice_(static_cast<float>(to_ratio(Decibels{-settings.evidence.onset.near_voice.value}))),
       muted_on_air_(settings.leak.muted_on_air),
       hop_(Ear::hop_at(rate).count),
       hop_seconds_(static_cast<double>(hop_) / rate.value),
@@ -188,7 +189,8 @@ inline bool Detector::begins(Power leak, bool talks) noexcept {
     const Power threshold = heard_.measures.threshold;
     const bool above = onset_.follow(weighed_.fast, threshold);
     const bool others = talks || weighed_.remainder <= leak || (heard_.held && spell_.proven());
-    const bool sung = onset_.sung(periodicity_, weighed_.remainder > threshold && !others);
+    const bool near_voice = weighed_.remainder > near_voice_ * operator_.peak();
+    const bool sung = onset_.sung(periodicity_, weighed_.remainder > threshold && !others, near_voice);
     const bool wary = clutter_.wary() || (sure() && weighed_.fast <= near_residue * leak);
     return sung || (above && onset_.qualified(periodicity_, wary, sure()));
 }

@@ -139,6 +139,7 @@ private:
     Power lowest_threshold_;
     float above_floor_;
     float under_voice_;
+    float near_voice_;
     bool muted_on_air_;
     std::int64_t hop_;
     double hop_seconds_;

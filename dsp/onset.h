@@ -19,6 +19,7 @@ public:
           forget_(static_cast<float>(std::pow(10.0, -fall_db_per_s / 10 * hop_seconds))),
           voiced_(static_cast<float>(settings.voiced)),
           voiced_wary_(static_cast<float>(settings.voiced_wary)),
+          voiced_near_(static_cast<float>(settings.voiced_near)),
           rise_(hops(settings.rise, hop_seconds)),
           window_(hops(settings.pitched, hop_seconds)),
           window_alone_(hops(settings.pitched_alone, hop_seconds)),
@@ -62,9 +63,10 @@ public:
 
     /// True when a pitch has stood long enough by itself. The power of a low voice falls under the
     /// threshold between its pulses, so that it is never above for long: `over` while its held
-    /// peak is, and nothing but a voice may have made it.
-    bool sung(float periodicity, bool over) noexcept {
-        singing_ = over && periodicity >= voiced_wary_ ? std::min(singing_ + 1, sung_) : 0;
+    /// peak is, and nothing but a voice may have made it. What is as loud as the operator, `near_voice`, needs
+    /// less of a pitch than others of the room.
+    bool sung(float periodicity, bool over, bool near_voice) noexcept {
+        singing_ = over && periodicity >= (near_voice ? voiced_near_ : voiced_wary_) ? std::min(singing_ + 1, sung_) : 0;
         return sings();
     }
     /// What sung() said last.
@@ -100,7 +102,7 @@ private:
     Power at(std::size_t hop) const noexcept { return past_[hop % past_.size()]; }
 
     std::array<Power, 256> past_{};  // a power of two, so that hop numbers may wrap
-    float near_, jump_, forget_, voiced_, voiced_wary_;
+    float near_, jump_, forget_, voiced_, voiced_wary_, voiced_near_;
     std::size_t rise_, window_, window_alone_, gradual_, sudden_, pitched_wary_, sung_;
     std::size_t now_ = 0;
     std::size_t above_ = 0;  // hops above the threshold

@@ -79,11 +79,11 @@ TEST(TheOnset, AsksForPitchWhenWary) {
 }
 
 /// Hops until a pitch qualifies that is heard over the threshold for `lasts`, or -1.
-int sung_after(float periodicity, int lasts) {
+int sung_after(float periodicity, int lasts, bool near_voice = false) {
     Onset onset({}, 8ms, hop);
     for (int i = 1; i <= 100; ++i) {
         onset.follow(i % 20 < 6 ? 10.0F : 0.1F, 1);  // a low voice: 3 ms of each 10 above the threshold
-        if (onset.sung(periodicity, i <= lasts)) return i;
+        if (onset.sung(periodicity, i <= lasts, near_voice)) return i;
     }
     return -1;
 }
@@ -95,6 +95,12 @@ TEST(TheOnset, TakesALowVoiceWhosePowerFallsBetweenItsPulses) {
 TEST(TheOnset, TakesNoPitchThatIsShortOrUncertain) {
     EXPECT_EQ(sung_after(0.95F, 19), -1);
     EXPECT_EQ(sung_after(0.85F, 100), -1);
+}
+
+TEST(TheOnset, NeedsLessOfAPitchNearTheOperatorsOwnLevel) {
+    EXPECT_EQ(sung_after(0.85F, 100, true), 20);
+    EXPECT_EQ(sung_after(0.85F, 19, true), -1) << "short";
+    EXPECT_EQ(sung_after(0.75F, 100, true), -1) << "uncertain";
 }
 
 double periodicity_of(double rate, double pitch) {
