@@ -6,10 +6,12 @@
 #include "daemon/cli/progress.h"
 #include "daemon/cli/sound_options.h"
 #include "daemon/cli/time_option.h"
+#include "daemon/explain/lived.h"
 #include "daemon/explain/story.h"
 #include "daemon/logbook/book.h"
 #include "daemon/logbook/line.h"
 #include "daemon/replay/memory_file.h"
+#include "daemon/replay/read_events.h"
 #include "daemon/text/print.h"
 
 #include <CLI/CLI.hpp>
@@ -19,6 +21,7 @@
 #include <filesystem>
 #include <iostream>
 #include <memory>
+#include <optional>
 #include <stdexcept>
 
 namespace tripline::cli {
@@ -91,6 +94,35 @@ Duration meant(const explain::Account& account, Duration at, Duration within) {
     return begun == account.spells.end() || account.spell_at(at) ? at : begun->keyed;
 }
 
+/// What the station itself did, where its events lie beside the recording.
+std::optional<explain::Account> lived_beside(const std::filesystem::path& sound, const explain::Account& replayed) {
+    const auto events = std::filesystem::path(sound).replace_extension(".events.jsonl");
+    if (!std::filesystem::exists(events)) return std::nullopt;
+    return explain::lived_account(replay::read_events(events), replayed.rate, replayed.length);
+}
+
+/// The settings file that a capture has beside it, and nothing else.
+bool own_settings(const ExplainOptions& options) {
+    const auto own = std::filesystem::path(options.file).replace_extension(".toml");
+    return options.config.overlays.empty() && std::filesystem::path(options.config.file).filename() == own.filename();
+}
+
+std::string all_of(const explain::Account& account, const std::optional<explain::Account>& lived, const station::Settings& settings) {
+    const std::string missing = lived ? explain::missing_in_a_replay(*lived, account.length) : std::string();
+    const std::string caveat =
+        "The events beside the recording have what this replay lacks: " + missing + ". From there on it may not be what happened.\n\n";
+    return (missing.empty() ? "" : caveat) + explain::all_in_words(account, settings);
+}
+
+std::string moment_of(const explain::Account& account, const std::optional<explain::Account>& lived, Duration at,
+                      const ExplainOptions& options, const explain::Subject& subject) {
+    at = meant(lived ? *lived : account, at, options.within);
+    const auto like = lived ? explain::likeness(*lived, account, at, options.within, own_settings(options)) : explain::Likeness{};
+    if (!like.worth_telling) return like.text;
+    const auto cures = like.text.empty() ? explain::Cures::sought : explain::Cures::none;
+    return like.text + explain::moment_in_words(account, at, subject, cures);
+}
+
 explain::Subject subject_of(const ExplainOptions& options, const config::Settings& settings, Duration at) {
     const auto source = replay::for_station(options.sound.source(options.file), settings.audio.receiver_channel);
     const replay::Recording recording(source);
@@ -109,8 +141,9 @@ ExitCode explain_recording(const ExplainOptions& options) {
     const auto subject = subject_of(options, loaded->settings, *at);
     Progress progress(options.file);
     const auto account = explain::account_of(subject, {*at - around, *at + around}, [&](double share) { progress.show(share); });
-    std::cout << (options.time.empty() ? explain::all_in_words(account, loaded->settings.station)
-                                       : explain::moment_in_words(account, meant(account, *at, options.within), subject));
+    const auto lived = lived_beside(options.file, account);
+    std::cout << (options.time.empty() ? all_of(account, lived, loaded->settings.station)
+                                       : moment_of(account, lived, *at, options, subject));
     return ExitCode::good;
 }
 

@@ -80,14 +80,16 @@ std::string all_in_words(const Account& account, const station::Settings& settin
     return text;
 }
 
-std::string moment_in_words(const Account& account, Duration at, const Subject& subject) {
+std::string moment_in_words(const Account& account, Duration at, const Subject& subject, Cures cures) {
     const station::Settings& settings = subject.settings.station;
     if (const Spell* spell = account.spell_at(at)) {
         const Span spoken{spell->decided, std::max(spell->keyed, spell->released - settings.detector.hold)};
         const auto wish = [&](const std::vector<Spell>& spells) { return !keyed_in(spells, spoken); };
-        return print("At %.3f s: keyed, from %.3f s to %.3f s\n", to_seconds(at), to_seconds(spell->keyed),
-                     to_seconds(spell->released)) +
-               transmission_in_words(*spell, account, settings) +
+        const std::string told = print("At %.3f s: keyed, from %.3f s to %.3f s\n", to_seconds(at), to_seconds(spell->keyed),
+                                       to_seconds(spell->released)) +
+                                 transmission_in_words(*spell, account, settings);
+        if (cures == Cures::none) return told;
+        return told +
                list("What would have kept it off the air?",
                     remedies(subject, knobs_to_prevent(*spell, settings), spell->released, wish),
                     begun_by(account, spell->released));
@@ -100,6 +102,7 @@ std::string moment_in_words(const Account& account, Duration at, const Subject& 
     if (!nearest) return text;
     const std::string instead = cure_in_words(*nearest, account, settings);
     if (!instead.empty()) return text + "What would help?\n" + instead;
+    if (cures == Cures::none) return text;
     const auto found = remedies(subject, knobs_to_key(*nearest, settings.detector), around.end, wish);
     text += list("What would have keyed it?", found, begun_by(account, around.end));
     if (!leak_takes_all(nearest->heard.measures) || std::ranges::any_of(found, &Remedy::helps)) return text;

@@ -4,6 +4,7 @@
 #include "daemon/explain/account.h"
 #include "daemon/explain/remedy.h"
 
+#include <cstdint>
 #include <string>
 
 namespace tripline::explain {
@@ -11,8 +12,11 @@ namespace tripline::explain {
 /// Each transmission: why it began and why it ended.
 std::string all_in_words(const Account& account, const station::Settings& settings);
 
+/// Whether settings that would have changed it are sought: not where the replay is not what happened.
+enum class Cures : std::uint8_t { sought, none };
+
 /// One moment, and what would have changed it. `account` has the hops of a second around it.
-/// Replays the subject many times over, up to that moment. Throws as replay::play() does.
-std::string moment_in_words(const Account& account, Duration at, const Subject& subject);
+/// Replays the subject many times over for cures, up to that moment. Throws as replay::play() does.
+std::string moment_in_words(const Account& account, Duration at, const Subject& subject, Cures cures = Cures::sought);
 
 }  // namespace tripline::explain

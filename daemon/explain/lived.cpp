@@ -1,0 +1,118 @@
+#include "daemon/explain/lived.h"
+
+#include "daemon/station/names.h"
+#include "daemon/text/print.h"
+
+#include <algorithm>
+#include <ranges>
+
+namespace tripline::explain {
+namespace {
+
+using replay::to_seconds;
+using station::EventKind;
+using station::Mode;
+using station::Reason;
+using std::chrono_literals::operator""ms;
+
+std::string told(Mode mode) { return mode == Mode::keyed ? "key" : std::string(station::name(mode)); }
+
+/// The last command up to a time; null: none since the recording began.
+const station::Event* command_before(const Account& lived, Duration at) {
+    const station::Event* last = nullptr;
+    for (const auto& event : lived.events) {
+        if (lived.time_of(event) > at) break;
+        if (event.kind == EventKind::mode) last = &event;
+    }
+    return last;
+}
+
+/// Nothing where no event tells it.
+std::optional<Mode> mode_at(const Account& lived, Duration at) {
+    if (const auto* command = command_before(lived, at)) return command->mode;
+    if (lived.events.empty() || lived.events.front().kind == EventKind::mode) return std::nullopt;
+    return lived.events.front().mode;
+}
+
+std::string key_in_words(const replay::Spell* spell) {
+    if (spell == nullptr) return "not keyed";
+    const std::string end = spell->reason == Reason::none ? std::string("where the recording ends")
+                                                          : "by " + std::string(station::name(spell->reason));
+    return print("keyed from %.3f s to %.3f s, let go ", to_seconds(spell->keyed), to_seconds(spell->released)) + end;
+}
+
+/// Why a forced key is not on the air.
+std::string lost_key_in_words(const Account& lived, Duration since, Duration at) {
+    for (const auto& spell : lived.spells | std::views::reverse) {
+        if (spell.released <= at && spell.released >= since)
+            return print("  The key had opened at %.3f s by %s; a forced one does not come back by itself.\n",
+                         to_seconds(spell.released), std::string(station::name(spell.reason)).c_str());
+    }
+    return "  It was on its way, or something forbade it.\n";
+}
+
+/// The moment was in another mode than the replay's: what the operator did is all there is to tell.
+std::string of_another_mode(const Account& lived, const Account& replayed, Mode mode, Duration at) {
+    const auto* command = command_before(lived, at);
+    const std::string since =
+        command ? print("by command at %.3f s", to_seconds(lived.time_of(*command))) : "from before the recording's beginning";
+    const auto* spell = lived.spell_at(at);
+    std::string text = print("At %.3f s: ", to_seconds(at)) + key_in_words(spell) + '\n';
+    text += "  The station was in mode " + std::string(station::name(mode)) + ", " + since;
+    if (mode == Mode::safe) text += ", and nothing keys: tripline arm lets the voice key.\n";
+    else if (mode == Mode::keyed) text += spell ? ": the operator forced the key.\n" : ": the operator had forced the key.\n";
+    else text += ".\n";
+    if (mode == Mode::keyed && !spell) text += lost_key_in_words(lived, command ? lived.time_of(*command) : Duration::zero(), at);
+    return text + "So say the events beside the recording. A replay has no commands, so no settings are tried; in it: " +
+           key_in_words(replayed.spell_at(at)) + ".\n";
+}
+
+Duration end_of(const replay::Spell* spell) { return spell ? spell->released : Duration::zero(); }
+
+}  // namespace
+
+Account lived_account(std::vector<station::Event> events, Hertz rate, Duration length) {
+    Account account;
+    account.rate = rate;
+    account.length = length;
+    replay::SpellBook book(rate);
+    using station::State;
+    if (!events.empty() && station::lines_of(events.front().from).ptt)
+        book.take({.from = State::settling, .to = State::on_air, .lines = station::lines_of(State::on_air)});
+    for (const auto& event : events) book.take(event);
+    book.close(to_frames(length, rate));
+    account.spells = book.spells();
+    account.events = std::move(events);
+    return account;
+}
+
+std::string missing_in_a_replay(const Account& lived, Duration until) {
+    std::string text;
+    for (const auto& event : lived.events) {
+        if (lived.time_of(event) > until) break;
+        const bool fault = event.kind == EventKind::state && event.reason == Reason::fault;
+        if (event.kind != EventKind::mode && !fault) continue;
+        text += (text.empty() ? "" : ", ") + (fault ? "a fault" : told(event.mode)) +
+                print(" at %.3f s", to_seconds(lived.time_of(event)));
+    }
+    return text;
+}
+
+Likeness likeness(const Account& lived, const Account& replayed, Duration at, Duration within, bool same_settings) {
+    const Mode replays = replayed.hops.empty() ? Mode::armed : replayed.hops.front().mode;
+    const auto mode = mode_at(lived, at);
+    if (mode && *mode != replays && (same_settings || command_before(lived, at)))
+        return {of_another_mode(lived, replayed, *mode, at), false};
+    const auto* was = lived.spell_at(at);
+    const auto* is = replayed.spell_at(at);
+    const std::string missing = missing_in_a_replay(lived, std::max({at + within, at + 500ms, end_of(was), end_of(is)}));
+    const bool differs = same_settings && (was == nullptr) != (is == nullptr);
+    if (missing.empty() && !differs) return {};
+    std::string text = print("At %.3f s the station itself was ", to_seconds(at)) + key_in_words(was) +
+                       ": so say the events beside the recording.\n";
+    text += missing.empty() ? std::string("The replay differs from that")
+                            : "They have what a replay lacks: " + missing;
+    return {text + ". What follows is the replay's, so no settings are tried.\n\n"};
+}
+
+}  // namespace tripline::explain

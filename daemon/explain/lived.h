@@ -1,0 +1,25 @@
+// What the station itself did while a recording was made, beside what a replay makes of it.
+#pragma once
+
+#include "daemon/explain/account.h"
+
+#include <string>
+
+namespace tripline::explain {
+
+/// An account without hops of the events on record, for a recording of that rate and length.
+Account lived_account(std::vector<station::Event> events, Hertz rate, Duration length);
+
+/// How far a replay is what was lived.
+struct Likeness {
+    std::string text{};         ///< sentences; empty: nothing is known to differ
+    bool worth_telling = true;  ///< what the replay says of the moment still is
+};
+
+/// From `at` on for `within`. `same_settings`: those of the replay were in force then, so that it would have to agree.
+Likeness likeness(const Account& lived, const Account& replayed, Duration at, Duration within, bool same_settings);
+
+/// The commands and faults that a replay does not have, up to a time: "safe at 12.153 s, armed at 16.200 s"; or empty.
+std::string missing_in_a_replay(const Account& lived, Duration until);
+
+}  // namespace tripline::explain
