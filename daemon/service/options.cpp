@@ -17,6 +17,12 @@ std::optional<black_box::Settings> black_box_of(const config::BlackBoxSettings& 
     return black_box::Settings{settings.length, folder, static_cast<std::uint64_t>(settings.budget_mb) * megabyte};
 }
 
+std::string why_no_black_box(const config::BlackBoxSettings& settings) {
+    if (settings.length == Duration::zero()) return "there is no black box: black_box.keep_s is 0";
+    if (!black_box_of(settings)) return "there is no black box: black_box.folder is not set, and no service manager made a state folder";
+    return "there is no black box yet: it begins when the daemon is started anew";
+}
+
 guard::Plan plan_of(const config::Settings& settings) {
     guard::Plan plan = guard::make_plan(settings.lines, settings.station, settings.guard);
     if (settings.audio.priority > 0) plan.priority = std::min(99, settings.audio.priority + 10);

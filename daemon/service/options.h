@@ -35,6 +35,8 @@ struct Options {
 /// What the black box is to do: nothing with 0 minutes, or where no folder is set and the
 /// service manager made none.
 std::optional<black_box::Settings> black_box_of(const config::BlackBoxSettings& settings);
+/// Which setting is missing where there is none; "it begins when the daemon is started anew" for settings that would do.
+std::string why_no_black_box(const config::BlackBoxSettings& settings);
 guard::Plan plan_of(const config::Settings& settings);
 KeyingThread::Setup keying_setup(const Options& options);
 /// Opens the recording, or else the sound devices.

@@ -86,7 +86,7 @@ void Service::start_black_box() {
 }
 
 std::string Service::capture(const std::string& why) {
-    if (!black_box_) return "there is no black box: black_box.keep_s is 0";
+    if (!black_box_) return why_no_black_box(options_.settings.black_box);
     return black_box_->capture(why) ? std::string() : "too many captures wait to be written";
 }
 

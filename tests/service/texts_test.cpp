@@ -4,6 +4,8 @@
 
 #include <gtest/gtest.h>
 
+#include <cstdlib>
+
 namespace tripline::service {
 namespace {
 
@@ -56,6 +58,16 @@ TEST(AFailedLine, IsNamedWithItsReason) {
 TEST(ASoundGuard, IsToldOncePerStart) {
     EXPECT_EQ(guard_lines(guard::Status{}, sound(1)).size(), 1U);
     EXPECT_TRUE(guard_lines(sound(1), sound(1)).empty());
+}
+
+TEST(AMissingBlackBox, IsToldByTheSettingThatIsMissing) {
+    ::unsetenv("STATE_DIRECTORY");
+    config::BlackBoxSettings settings;
+    EXPECT_EQ(why_no_black_box(settings), "there is no black box: black_box.folder is not set, and no service manager made a state folder");
+    settings.folder = "captures";
+    EXPECT_EQ(why_no_black_box(settings), "there is no black box yet: it begins when the daemon is started anew");
+    settings.length = Duration::zero();
+    EXPECT_EQ(why_no_black_box(settings), "there is no black box: black_box.keep_s is 0");
 }
 
 TEST(ARecordingOpenedAnew, NeverOverwritesTheOneBefore) {
