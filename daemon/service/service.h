@@ -138,6 +138,7 @@ private:
     std::shared_ptr<const config::Settings> settings_shown_;
     control::Captures captures_;
     dsp::echo::Trust echo_;  // as last shown by the engine
+    bool held_ = false;      // by a voice or its hang time, as last shown
     GuardNews told_guard_;
     Growing flagged_, events_lost_, samples_lost_, late_, dropped_;
     bool recording_failure_told_ = false;

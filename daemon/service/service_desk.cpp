@@ -18,13 +18,17 @@ std::string first_of(const char* folders) {
     return all.substr(0, all.find(':'));
 }
 
-control::Outcome outcome_of(ForcedKey::Fate fate, bool fault, Duration longest_over) {
+control::Outcome outcome_of(ForcedKey::Fate fate, bool fault, station::Reason why, const station::LimitSettings& limits) {
     using enum ForcedKey::Fate;
-    if (fate == obeyed) return {true, forced_text(longest_over)};
+    if (fate == obeyed) return {true, forced_text(limits.longest_over)};
     if (fate == overtaken) return {false, "another command came after it"};
     if (fate == unanswered) return {false, "no sound has come since, so it is not known whether it keys; see the status"};
-    const std::string why = fault ? "a fault stands" : "the station is locked out, or was given a sample that is no number";
-    return {false, why + "; arm lets the voice key again"};
+    return {false, key_refusal(fault, why, limits.quiet_to_clear)};
+}
+
+bool keying(station::State state) {
+    using enum station::State;
+    return state == muting || state == antenna_to_transmit || state == settling || state == on_air || state == hold;
 }
 
 std::string key_of(const std::string& overlay) { return overlay.substr(0, overlay.find('=')); }
@@ -89,6 +93,7 @@ void Service::tend_desk(Duration now) {
     for (audio::LevelFrame frame; doors_.levels.pop(frame);) {
         desk_.level(frame);
         echo_ = frame.echo;
+        held_ = frame.heard.held;
         events_.heard(frame);
     }
     remind(now);
@@ -147,11 +152,16 @@ control::Outcome Service::obey(const control::Desk::Asked& asked, Duration now) 
 
 control::Outcome Service::obey_mode(const control::Desk::Asked& asked) {
     const auto from = asked.request.from;
-    if (from && *from != mode_.wanted() && !asked.request.is_safe())
+    if (from && *from != mode_.wanted() && !asked.request.is_safe()) {
+        if (*from == station::Mode::keyed) return {false, nothing_forced_text(mode_.wanted())};
         return {false, "nothing done: the mode is " + std::string(station::name(mode_.wanted())) + ", not " + std::string(station::name(*from))};
+    }
+    const auto state = pulse_.state.load(std::memory_order_relaxed);
     Commanded commanded{.mode = asked.request.mode,
                         .was_forced = mode_.wanted() == station::Mode::keyed,
-                        .locked_out = pulse_.state.load(std::memory_order_relaxed) == station::State::locked_out,
+                        .keying = keying(state),
+                        .held = held_,
+                        .locked_out = state == station::State::locked_out,
                         .unready = {}};
     if (phase_ != Phase::running) commanded.unready = status_text(phase_, keying_->present(), said_absence_);
     command(asked.request.mode, asked.by.c_str());
@@ -171,7 +181,7 @@ void Service::answer_key(Duration now) {
     const ForcedKey::Fate fate = forced_key_.look(mode_.wanted(), now);
     if (fate == waits) return;
     const control::Outcome outcome = outcome_of(fate, pulse_.fault_obeyed.load(std::memory_order_relaxed),
-                                                options_.settings.station.limits.longest_over);
+                                                events_.reason(), options_.settings.station.limits);
     for (const auto& answer : std::exchange(key_answers_, {})) answer->set_value(outcome);
 }
 

@@ -1,5 +1,6 @@
 #include "daemon/service/texts.h"
 
+#include "daemon/station/names.h"
 #include "daemon/text/print.h"
 
 #include <array>
@@ -44,13 +45,33 @@ std::string status_text(Phase phase, Trouble present, const std::string& absence
 
 std::string in_words(const Commanded& commanded) {
     if (commanded.mode == station::Mode::safe) return "safe: the key opens now, and nothing keys until the station is armed";
-    const std::string armed = commanded.was_forced ? "armed: the forced key opens, and the voice keys" : "armed: the voice keys";
+    std::string armed = "armed: the voice keys";
+    if (commanded.was_forced && !commanded.keying) armed = "armed: the forced key had opened before; the voice keys";
+    else if (commanded.was_forced && commanded.held) armed = "armed: the key is no longer forced, but a voice or its hang time holds it; safe opens it";
+    else if (commanded.was_forced) armed = "armed: the forced key opens, and the voice keys";
     if (!commanded.unready.empty()) return armed + ", once the station is ready (" + commanded.unready + ")";
     return commanded.locked_out ? armed + ", once the microphone has been quiet: the station is locked out" : armed;
 }
 
 std::string forced_text(Duration longest_over) {
     return print("keyed: the transmitter is forced on, for %g s at most; unkey or safe ends it", std::chrono::duration<double>(longest_over).count());
+}
+
+std::string key_refusal(bool fault_stands, station::Reason why, Duration quiet_to_clear) {
+    using enum station::Reason;
+    if (fault_stands) return "a fault stands; when it is over, key forces it again, and arm lets the voice key";
+    if (why == too_long || why == steady_tone) {
+        return print("the station is locked out (%s) until the microphone has been quiet for %g s in one piece; key again after that: "
+                     "neither safe nor arm shortens it", std::string(station::name(why)).c_str(),
+                     std::chrono::duration<double>(quiet_to_clear).count());
+    }
+    if (why == not_finite) return "a sample was no number (not_finite); key again in half a second, or arm lets the voice key";
+    return "something forbade it just then; key again, or arm lets the voice key";
+}
+
+std::string nothing_forced_text(station::Mode mode) {
+    const std::string text = "nothing done: no key is forced, the mode is " + std::string(station::name(mode));
+    return mode == station::Mode::armed ? text + "; what the voice keys, safe ends" : text;
 }
 
 std::vector<Line> guard_lines(const guard::Status& before, const guard::Status& after) {

@@ -5,6 +5,7 @@
 #include "daemon/service/keying_rule.h"
 #include "daemon/service/messages.h"
 #include "daemon/service/phase.h"
+#include "daemon/station/event.h"
 
 #include <string>
 #include <utility>
@@ -23,6 +24,8 @@ std::string status_text(Phase phase, Trouble present, const std::string& absence
 struct Commanded {
     station::Mode mode = station::Mode::armed;
     bool was_forced = false;   ///< the mode before was keyed
+    bool keying = false;       ///< the station was on the air, or on its way to it
+    bool held = false;         ///< by a voice as well, or its hang time
     bool locked_out = false;
     std::string unready{};     ///< why the station cannot key yet; or empty
 };
@@ -30,6 +33,10 @@ struct Commanded {
 std::string in_words(const Commanded& commanded);
 /// The same of a forced key that was obeyed.
 std::string forced_text(Duration longest_over);
+/// Of one that was not: why, and what helps. `why`: what the last change of lines began by.
+std::string key_refusal(bool fault_stands, station::Reason why, Duration quiet_to_clear);
+/// An unkey in a mode where there is nothing to end.
+std::string nothing_forced_text(station::Mode mode);
 /// What is worth a line when the guard's status goes from one to the other.
 std::vector<Line> guard_lines(const guard::Status& before, const guard::Status& after);
 

@@ -194,7 +194,8 @@ TEST_F(TheStation, LeftInSafeStartsInSafeAndNothingKeysItUntilItIsArmed) {
     {
         faults::Child station(command);
         ASSERT_TRUE(comes(log, "station ready")) << text_of(log);
-        EXPECT_EQ(tell("unkey"), 2) << "nothing was forced";
+        EXPECT_EQ(tell("unkey"), 2);
+        EXPECT_NE(said().find("no key is forced, the mode is armed"), std::string::npos) << said();
         EXPECT_EQ(tell("safe"), 0);
         EXPECT_EQ(said(), "safe: the key opens now, and nothing keys until the station is armed\n");
         EXPECT_EQ(tell("unkey"), 2) << "safe is not lifted by it";

@@ -21,12 +21,30 @@ TEST(ACommandedMode, IsAnsweredWithHowTheStationStandsThen) {
     using station::Mode;
     EXPECT_EQ(in_words({.mode = Mode::safe}), "safe: the key opens now, and nothing keys until the station is armed");
     EXPECT_EQ(in_words({.mode = Mode::armed}), "armed: the voice keys");
-    EXPECT_EQ(in_words({.mode = Mode::armed, .was_forced = true}), "armed: the forced key opens, and the voice keys");
+    EXPECT_EQ(in_words({.mode = Mode::armed, .was_forced = true, .keying = true}), "armed: the forced key opens, and the voice keys");
+    EXPECT_EQ(in_words({.mode = Mode::armed, .was_forced = true, .keying = true, .held = true}),
+              "armed: the key is no longer forced, but a voice or its hang time holds it; safe opens it");
+    EXPECT_EQ(in_words({.mode = Mode::armed, .was_forced = true, .locked_out = true}),
+              "armed: the forced key had opened before; the voice keys, once the microphone has been quiet: the station is locked out");
+    EXPECT_EQ(nothing_forced_text(Mode::armed), "nothing done: no key is forced, the mode is armed; what the voice keys, safe ends");
+    EXPECT_EQ(nothing_forced_text(Mode::safe), "nothing done: no key is forced, the mode is safe");
     EXPECT_EQ(in_words({.mode = Mode::armed, .locked_out = true}),
               "armed: the voice keys, once the microphone has been quiet: the station is locked out");
     EXPECT_EQ(in_words({.mode = Mode::armed, .unready = "waiting: no such device"}),
               "armed: the voice keys, once the station is ready (waiting: no such device)");
     EXPECT_EQ(forced_text(std::chrono::seconds(180)), "keyed: the transmitter is forced on, for 180 s at most; unkey or safe ends it");
+}
+
+TEST(ARefusedKey, IsToldWithTheReasonAndTheWayOut) {
+    using station::Reason;
+    using std::chrono_literals::operator""s;
+    EXPECT_EQ(key_refusal(false, Reason::too_long, 2s),
+              "the station is locked out (too_long) until the microphone has been quiet for 2 s in one piece; key again after that: "
+              "neither safe nor arm shortens it");
+    EXPECT_NE(key_refusal(false, Reason::steady_tone, 2s).find("locked out (steady_tone)"), std::string::npos);
+    EXPECT_NE(key_refusal(true, Reason::too_long, 2s).find("a fault stands"), std::string::npos);
+    EXPECT_NE(key_refusal(false, Reason::not_finite, 2s).find("key again in half a second"), std::string::npos);
+    EXPECT_NE(key_refusal(false, Reason::refused, 2s).find("something forbade it just then; key again"), std::string::npos);
 }
 
 TEST(AMessage, TakesItsArgumentsInOrder) {
