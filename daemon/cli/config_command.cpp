@@ -16,7 +16,7 @@ namespace {
 
 ExitCode check(const ConfigOptions& options) {
     if (options.file.empty() && options.overlays.empty())
-        throw std::invalid_argument("config check: name a file, or a setting with --set");
+        throw std::invalid_argument("name a file, or a setting with --set");
     if (!load_or_tell(options)) return ExitCode::refused;
     std::cout << (options.file.empty() ? "--set" : options.file) << ": good\n";
     return ExitCode::good;

@@ -43,8 +43,10 @@ struct ExplainOptions {
     ConfigOptions config;
 
     bool of_a_running_station() const {
-        return !ago.empty() || ((time_in(file) || logbook::time_of(file)) && !std::filesystem::exists(file));
+        return !ago.empty() || ((time_in(file) || logbook::time_of(file) || meant_as_time()) && !std::filesystem::exists(file));
     }
+    /// Such as 25:61:00.
+    bool meant_as_time() const { return file.find(':') != std::string::npos && file.find_first_not_of("0123456789:.") == std::string::npos; }
 };
 
 constexpr std::array statuses{

@@ -125,6 +125,7 @@ TEST(ConfigCheck, TakesTheSameOptionsAsEveryCommand) {
     EXPECT_EQ(over.err, "--set:1:14: gate.hold_ms: 5 is out of range; allowed: 100 to 10000 ms\n");
     EXPECT_EQ(run({"config", "check", "-c", "config/tripline.toml"}).out, "config/tripline.toml: good\n");
     EXPECT_EQ(run({"config", "check"}).code, 2);
+    EXPECT_EQ(run({"config", "check"}).err, "tripline config check: name a file, or a setting with --set\n");
     EXPECT_EQ(run({"config", "check", "config/tripline.toml", "-c", "config/tripline.toml"}).code, 2);
 }
 

@@ -66,6 +66,8 @@ TEST(Explain, WantsARecordingOrAMomentOfARunningStation) {
     expect_part(run({"explain"}).err, "FILE is required. A running station is explained from");
     expect_part(run({"explain", "0:32", "--socket", "/none"}).err, "/none");
     expect_part(run({"explain", "25:00:00"}).err, "as a time of day not H:MM or H:MM:SS (UTC)");
+    for (const char* no_time : {"25:61:00", "9:75", "1:2:3:4"})
+        expect_part(run({"explain", no_time}).err, std::string(no_time) + " is no file, and as a time of day not H:MM or H:MM:SS (UTC)");
     expect_part(run({"explain", "0:32", "--config", "a.toml"}).err, "a running station writes its own");
     expect_part(run({"explain", evening, "--ago", "0:10"}).err, "--ago goes without FILE and TIME");
     expect_part(run({"explain", "--ago", "soon"}).err, "soon: is not a time");
