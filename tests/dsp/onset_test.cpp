@@ -97,10 +97,19 @@ TEST(TheOnset, TakesNoPitchThatIsShortOrUncertain) {
     EXPECT_EQ(sung_after(0.85F, 100), -1);
 }
 
-TEST(TheOnset, NeedsLessOfAPitchNearTheOperatorsOwnLevel) {
-    EXPECT_EQ(sung_after(0.85F, 100, true), 20);
-    EXPECT_EQ(sung_after(0.85F, 19, true), -1) << "short";
+TEST(TheOnset, NeedsLessOfAPitchForLongerNearTheOperatorsOwnLevel) {
+    EXPECT_EQ(sung_after(0.85F, 100, true), 40);
+    EXPECT_EQ(sung_after(0.85F, 39, true), -1) << "short";
     EXPECT_EQ(sung_after(0.75F, 100, true), -1) << "uncertain";
+    EXPECT_EQ(sung_after(0.95F, 100, true), 20) << "clear";
+}
+
+TEST(TheOnset, TakesOnlyAClearPitchForOneThatMayOpenOverTheReceiver) {
+    Onset onset({}, 8ms, hop);
+    for (int i = 0; i < 100; ++i) onset.sung(0.85F, true, true);
+    EXPECT_FALSE(onset.sings());
+    for (int i = 0; i < 20; ++i) onset.sung(0.95F, true, true);
+    EXPECT_TRUE(onset.sings());
 }
 
 double periodicity_of(double rate, double pitch) {
