@@ -3,7 +3,7 @@
 #include "daemon/station/names.h"
 #include "daemon/text/print.h"
 
-#include <ranges>
+#include <algorithm>
 
 namespace tripline::explain {
 namespace {
@@ -15,11 +15,10 @@ using station::State;
 
 /// The transmission that locked the station out before a time; null when it was before the recording.
 const replay::Spell* locked_out_by(const Account& account, Duration at) {
-    for (const replay::Spell& spell : account.spells | std::views::reverse) {
-        if (spell.released > at) continue;
-        if (spell.reason == Reason::too_long || spell.reason == Reason::steady_tone) return &spell;
-    }
-    return nullptr;
+    const auto found = std::find_if(account.spells.rbegin(), account.spells.rend(), [&](const replay::Spell& spell) {
+        return spell.released <= at && (spell.reason == Reason::too_long || spell.reason == Reason::steady_tone);
+    });
+    return found == account.spells.rend() ? nullptr : &*found;
 }
 
 std::string cure_of_safe(const station::Settings& settings) {

@@ -4,7 +4,6 @@
 #include "daemon/text/print.h"
 
 #include <algorithm>
-#include <ranges>
 
 namespace tripline::explain {
 namespace {
@@ -43,12 +42,12 @@ std::string key_in_words(const replay::Spell* spell) {
 
 /// Why a forced key is not on the air.
 std::string lost_key_in_words(const Account& lived, Duration since, Duration at) {
-    for (const auto& spell : lived.spells | std::views::reverse) {
-        if (spell.released <= at && spell.released >= since)
-            return print("  The key had opened at %.3f s by %s; a forced one does not come back by itself.\n",
-                         to_seconds(spell.released), std::string(station::name(spell.reason)).c_str());
-    }
-    return "  It was on its way, or something forbade it.\n";
+    const auto spell = std::find_if(lived.spells.rbegin(), lived.spells.rend(), [&](const replay::Spell& s) {
+        return s.released <= at && s.released >= since;
+    });
+    if (spell == lived.spells.rend()) return "  It was on its way, or something forbade it.\n";
+    return print("  The key had opened at %.3f s by %s; a forced one does not come back by itself.\n",
+                 to_seconds(spell->released), std::string(station::name(spell->reason)).c_str());
 }
 
 /// The moment was in another mode than the replay's: what the operator did is all there is to tell.
