@@ -28,9 +28,12 @@ std::string cure_of_safe(const station::Settings& settings) {
 }
 
 std::string cure_of_lock(const Hop& hop, const Account& account, const station::Settings& settings) {
-    if (hop.mode == Mode::keyed) return "  To command the key anew (tripline key), or to let the voice key (tripline arm).\n";
-    std::string text = print("  Quiet: %g s in which nothing at the microphone is over the threshold. Nothing else lifts it.\n",
-                             to_seconds(settings.limits.quiet_to_clear));
+    const double quiet = to_seconds(settings.limits.quiet_to_clear);
+    if (hop.mode == Mode::keyed) {
+        return print("  To command the key anew (tripline key), or to let the voice key (tripline arm); after too_long or steady_tone\n"
+                     "  either works only once the microphone has been quiet for %g s.\n", quiet);
+    }
+    std::string text = print("  Quiet: %g s in which nothing at the microphone is over the threshold. Nothing else lifts it.\n", quiet);
     const auto* by = locked_out_by(account, hop.at);
     if (by == nullptr) return text;
     return text + print("  The transmission from %.3f s to %.3f s brought it, by %s: see what held that.\n",
