@@ -45,6 +45,8 @@ bool leak_takes_all(const dsp::Measures& m) {
     return !replay::has_margin(m) && dbfs(m.leak) >= nothing_dbfs;
 }
 
+bool leak_takes_most(const dsp::Measures& m) { return dbfs(m.leak) >= nothing_dbfs && 2 * m.leak >= m.microphone; }
+
 std::string levels_in_words(const dsp::Measures& m, const dsp::GateSettings& gate) {
     const auto margin = static_cast<double>(margin_db(m));
     const std::string stood = replay::has_margin(m)

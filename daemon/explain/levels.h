@@ -17,6 +17,9 @@ bool held_up_by_others(const dsp::Measures& measures, const dsp::GateSettings& g
 /// All of the microphone's level is what the loudspeaker may leak: no threshold would let it pass.
 bool leak_takes_all(const dsp::Measures& measures);
 
+/// At least half of the microphone's power is what the loudspeaker may leak.
+bool leak_takes_most(const dsp::Measures& measures);
+
 /// Microphone, receiver's share, threshold and margin: three lines, indented.
 std::string levels_in_words(const dsp::Measures& measures, const dsp::GateSettings& gate);
 

@@ -20,9 +20,9 @@ public:
         : subject_(subject), key_(key), until_(until), wish_(wish) {}
 
     /// Whether the value helps; `transmissions()` is then known.
-    bool helps(double value) {
+    bool helps(const config::Value& value) {
         config::Settings changed = subject_.settings;
-        key_.write(changed, config::Value(value));
+        key_.write(changed, value);
         try {
             replay::Recording recording(subject_.source);
             const replay::Watch watch{
@@ -47,7 +47,15 @@ private:
 
 double step_of(const config::Key& key) { return key.unit == "ms" ? 1.0 : 0.5; }
 
+Remedy choose(const Subject& subject, const Knob& knob, Duration until, const Wish& wish) {
+    const config::Key& key = *config::find_key(knob.key);
+    Attempts attempts(subject, key, until, wish);
+    const bool helps = attempts.helps(config::Value(knob.choice));
+    return {.key = &key, .choice = knob.choice, .helps = helps, .transmissions = attempts.transmissions()};
+}
+
 Remedy seek(const Subject& subject, const Knob& knob, Duration until, const Wish& wish) {
+    if (!knob.choice.empty()) return choose(subject, knob, until, wish);
     const config::Key& key = *config::find_key(knob.key);
     Remedy remedy{.key = &key, .before = number_of(key.read(subject.settings))};
     Attempts attempts(subject, key, until, wish);
@@ -66,6 +74,14 @@ Remedy seek(const Subject& subject, const Knob& knob, Duration until, const Wish
 
 }  // namespace
 
+bool by_envelope(const dsp::LeakSettings& leak) { return leak.enabled && leak.method == dsp::AntiTrip::envelope; }
+
+bool may_use_echo(const config::Settings& settings) {
+    return by_envelope(settings.station.detector.leak) && settings.audio.monitor_device.empty();
+}
+
+Knob echo_method() { return {.key = "anti_trip.method", .choice = "echo"}; }
+
 std::vector<Remedy> remedies(const Subject& subject, const std::vector<Knob>& knobs, Duration until, const Wish& wish) {
     std::vector<std::future<Remedy>> sought;
     for (const Knob& knob : knobs) {
@@ -78,13 +94,17 @@ std::vector<Remedy> remedies(const Subject& subject, const std::vector<Knob>& kn
 
 std::string in_words(const Remedy& remedy, std::size_t transmissions) {
     const auto& key = *remedy.key;
+    const std::string count = print("; transmissions so far: %zu, ", remedy.transmissions) +
+                              (remedy.transmissions == transmissions ? "as it is" : print("not %zu", transmissions)) + '\n';
+    if (!remedy.choice.empty()) {
+        const std::string head = print("  %-24s \"%s\" ", key.path.c_str(), remedy.choice.c_str());
+        return head + (remedy.helps ? "would have" + count : "does not help\n");
+    }
     if (!remedy.helps) {
         return print("  %-24s no value %s to %g helps\n", key.path.c_str(), remedy.after < remedy.before ? "down" : "up", remedy.after);
     }
-    const bool same = remedy.transmissions == transmissions;
     return print("  %-24s %g instead of %g (%+g %s)", key.path.c_str(), remedy.after, remedy.before,
-                 remedy.after - remedy.before, key.unit == "dBFS" ? "dB" : key.unit.c_str()) +
-           print("; transmissions so far: %zu, ", remedy.transmissions) + (same ? "as it is" : print("not %zu", transmissions)) + '\n';
+                 remedy.after - remedy.before, key.unit == "dBFS" ? "dB" : key.unit.c_str()) + count;
 }
 
 }  // namespace tripline::explain

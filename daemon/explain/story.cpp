@@ -46,14 +46,30 @@ bool keyed_in(const std::vector<Spell>& spells, const Span& span) {
                                [&](const Spell& s) { return s.keyed < span.end && s.released > span.begin; });
 }
 
-std::vector<Knob> knobs_to_prevent(const Spell& spell, const station::Settings& settings) {
+/// A transmission that a setting only ends a little later is none that was missing.
+bool keyed_for(const std::vector<Spell>& spells, const Span& span, Duration at) {
+    return std::ranges::any_of(spells, [&](const Spell& s) {
+        return (s.decided >= span.begin && s.decided < span.end) || (s.keyed <= at && at < s.released);
+    });
+}
+
+std::vector<Knob> knobs_to_prevent(const Spell& spell, const config::Settings& all) {
     if (spell.began_by == station::Reason::forced) return {};
+    const station::Settings& settings = all.station;
     std::vector<Knob> knobs{{"gate.open_dbfs", true}, {"gate.qualify_ms", true}};
     if (settings.detector.gate.threshold == dsp::Threshold::floating) knobs.push_back({"gate.above_floor_db", true});
     const dsp::LeakSettings& leak = settings.detector.leak;
     if (leak.enabled) knobs.push_back({"anti_trip.coupling_db", true});
     if (leak.enabled && leak.learn) knobs.push_back({"anti_trip.margin_db", true});
+    if (may_use_echo(all)) knobs.push_back(echo_method());
     return knobs;
+}
+
+/// The transmission that ends a stretch in which nothing keyed.
+std::string next_in_words(const Account& account, Duration at) {
+    const auto next = std::ranges::find(account.spells, at, &Spell::decided);
+    if (next == account.spells.end()) return {};
+    return print("  Then it keyed: decided at %.3f s, on the air from %.3f s.\n", to_seconds(next->decided), to_seconds(next->keyed));
 }
 
 std::string list(const char* title, const std::vector<Remedy>& found, std::size_t transmissions) {
@@ -91,21 +107,22 @@ std::string moment_in_words(const Account& account, Duration at, const Subject& 
         if (cures == Cures::none) return told;
         return told +
                list("What would have kept it off the air?",
-                    remedies(subject, knobs_to_prevent(*spell, settings), spell->released, wish),
+                    remedies(subject, knobs_to_prevent(*spell, subject.settings), spell->released, wish),
                     begun_by(account, spell->released));
     }
     const Span around = surroundings(account, at);
-    const auto wish = [&](const std::vector<Spell>& spells) { return keyed_in(spells, around); };
+    const auto wish = [&](const std::vector<Spell>& spells) { return keyed_for(spells, around, at); };
     std::string text = print("At %.3f s: not keyed\nWhy it did not key:\n", to_seconds(at)) +
                        silence_in_words(account, around, settings);
-    const Hop* nearest = nearest_to_keying(account, around);
-    if (!nearest) return text;
-    const std::string instead = cure_in_words(*nearest, account, settings);
+    const Hop* hop = blamed(account, around, settings.detector.gate);
+    if (!hop) return text;
+    text += next_in_words(account, around.end);
+    const std::string instead = cure_in_words(*hop, account, settings);
     if (!instead.empty()) return text + "What would help?\n" + instead;
     if (cures == Cures::none) return text;
-    const auto found = remedies(subject, knobs_to_key(*nearest, settings.detector), around.end, wish);
+    const auto found = remedies(subject, knobs_to_key(*hop, subject.settings), around.end, wish);
     text += list("What would have keyed it?", found, begun_by(account, around.end));
-    if (!leak_takes_all(nearest->heard.measures) || std::ranges::any_of(found, &Remedy::helps)) return text;
+    if (!leak_takes_all(hop->heard.measures) || std::ranges::any_of(found, &Remedy::helps)) return text;
     return text + "  A voice louder at the microphone would have, or a softer loudspeaker.\n";
 }
 

@@ -103,8 +103,8 @@ TEST_F(ACall, IsNotKeyedByASettingThatHasNothingToDoWithIt) {
 
 TEST(AThresholdHeldUpByOtherSounds, IsSoughtToBeLoweredByTheVoicesExpectedPeaks) {
     const auto asks = [](Dbfs threshold, dsp::Threshold kind) {
-        dsp::DetectorSettings settings;
-        settings.gate.threshold = kind;
+        config::Settings settings;
+        settings.station.detector.gate.threshold = kind;
         Hop hop;
         hop.heard.measures.floor = to_power(Dbfs{-70});
         hop.heard.measures.threshold = to_power(threshold);

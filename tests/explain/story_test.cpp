@@ -97,6 +97,88 @@ TEST(ASoftVoice, IsToldFromOneThatTheLoudspeakerMayHaveMade) {
     EXPECT_EQ(masked.find("too quiet"), std::string::npos) << masked;
 }
 
+/// Hops of a millisecond from 19 s on, of one kind after the other.
+struct Stretch {
+    int hops;
+    dsp::Cause cause;
+    Dbfs microphone, leak;
+};
+
+Account heard(const std::vector<Stretch>& stretches) {
+    Account account{.rate = rate, .length = 60s, .spells = {}, .events = {}, .hops = {}};
+    Duration at = 19s;
+    for (const Stretch& stretch : stretches) {
+        for (int i = 0; i < stretch.hops; ++i, at += 1ms) {
+            Hop one = hop(Mode::armed, State::rest, stretch.cause);
+            one.at = at;
+            one.heard.measures = {.microphone = to_power(stretch.microphone), .leak = to_power(stretch.leak),
+                                  .floor = to_power(Dbfs{-70}), .threshold = to_power(Dbfs{-50})};
+            dsp::Measures& m = one.heard.measures;
+            m.remainder = std::max(0.0F, m.microphone - m.leak);
+            account.hops.push_back(one);
+        }
+    }
+    return account;
+}
+
+std::string why(const std::vector<Stretch>& stretches) { return silence_in_words(heard(stretches), {19s, 20s}, {}); }
+
+constexpr Dbfs none{-150};
+
+TEST(ASilence, IsBlamedOnWhatLastedLongestAndNotOnTheMomentNearestToKeying) {
+    const std::string text = why({{900, dsp::Cause::masked, Dbfs{-45}, Dbfs{-45}}, {100, dsp::Cause::blanked, Dbfs{-30}, none}});
+    EXPECT_EQ(text.find("  The receiver could explain"), 0U) << text;
+    EXPECT_NE(text.find("Nearest to keying for that reason, at 19."), std::string::npos) << text;
+    EXPECT_NE(text.find("Nearer to keying, at 19.900 s: blanked, 20.0 dB over the threshold.\n"), std::string::npos) << text;
+    EXPECT_EQ(text.find("relays"), std::string::npos) << text;
+}
+
+TEST(ASilence, IsBlamedOnAWordThatStoodOutAndNotOnThePausesAroundIt) {
+    const Stretch pause{700, dsp::Cause::quiet, Dbfs{-68}, none};
+    EXPECT_EQ(why({pause, {300, dsp::Cause::blanked, Dbfs{-30}, none}}).find("  The station's own relays"), 0U);
+    EXPECT_EQ(why({pause, {49, dsp::Cause::blanked, Dbfs{-30}, none}, {251, dsp::Cause::quiet, Dbfs{-68}, none}}).find("  It was too quiet"), 0U)
+        << "a click is no word";
+}
+
+TEST(ASilence, OfALoudspeakerIsOneReasonUnderTheThresholdAndOverIt) {
+    const std::string text = why({{400, dsp::Cause::masked, Dbfs{-40}, Dbfs{-39}}, {400, dsp::Cause::quiet, Dbfs{-52}, Dbfs{-53}},
+                                  {200, dsp::Cause::blanked, Dbfs{-30}, none}});
+    EXPECT_EQ(text.find("too quiet"), std::string::npos) << text;
+    EXPECT_NE(text.find("loudspeaker may leak"), std::string::npos) << text;
+}
+
+TEST(ASoundThatIsMostlyTheLeak, IsNotCalledTooQuiet) {
+    const std::string soft = why({{1000, dsp::Cause::quiet, Dbfs{-52}, Dbfs{-53}}});
+    EXPECT_NE(soft.find("most of it is what the loudspeaker may leak"), std::string::npos) << soft;
+    const std::string loud = why({{1000, dsp::Cause::quiet, Dbfs{-40}, Dbfs{-41}}});
+    EXPECT_NE(loud.find("what was left without it may still be the loudspeaker's"), std::string::npos) << loud;
+}
+
+TEST(ASoundUnderAThresholdThatOthersHoldUp, IsNotCalledTooQuiet) {
+    Account account = heard({{1000, dsp::Cause::quiet, Dbfs{-35}, none}});
+    for (Hop& one : account.hops) one.heard.measures.threshold = to_power(Dbfs{-30});
+    station::Settings settings;
+    const auto text = [&] { return silence_in_words(account, {19s, 20s}, settings); };
+    EXPECT_NE(text().find("which other sounds of the room, heard before, held up;\n  the loudspeaker may"), std::string::npos) << text();
+    settings.detector.leak.method = dsp::AntiTrip::echo;
+    EXPECT_NE(text().find("held up.\n"), std::string::npos) << text();
+}
+
+TEST(TheEchoMethod, IsTriedOnlyWhereTheStationCouldHaveIt) {
+    const auto tried = [](const config::Settings& settings) {
+        Hop all_leak = hop(Mode::armed, State::rest, dsp::Cause::masked);
+        all_leak.heard.measures = {.microphone = to_power(Dbfs{-45}), .leak = to_power(Dbfs{-44}), .threshold = to_power(Dbfs{-50})};
+        return std::ranges::count(knobs_to_key(all_leak, settings), "anti_trip.method", &Knob::key);
+    };
+    EXPECT_EQ(tried({}), 1);
+    config::Settings two_clocks;
+    two_clocks.audio.monitor_device = "another card";
+    EXPECT_EQ(tried(two_clocks), 0);
+    config::Settings has_it;
+    has_it.station.detector.leak.method = dsp::AntiTrip::echo;
+    EXPECT_EQ(tried(has_it), 0);
+}
+
 TEST(ASoundNoLouderThanTheLeak, IsNotSoughtToBeKeyedByTheGate) {
     Hop all_leak = hop(Mode::armed, State::rest, dsp::Cause::quiet);
     all_leak.heard.measures = {.microphone = to_power(Dbfs{-55}), .leak = to_power(Dbfs{-54}), .threshold = to_power(Dbfs{-50})};
