@@ -36,6 +36,12 @@ config::Settings named_settings(const std::string& file) {
     throw std::runtime_error(file + ": has mistakes; see tripline config check");
 }
 
+void note_safe_start(const station::Settings& settings) {
+    if (settings.start_mode != station::Mode::safe) return;
+    std::cerr << "station.start_mode = \"safe\": the station would begin safe, and nothing keys until it is armed; so here nothing does.\n"
+                 "With --set station.start_mode=armed this command tells what it would do then.\n";
+}
+
 void tell(const config::Problems& problems) {
     for (const auto& problem : problems) std::cerr << to_string(problem) << '\n';
 }

@@ -32,6 +32,10 @@ std::optional<config::Loaded> load_or_tell(const ConfigOptions& options);
 /// mistakes, which are told before.
 config::Settings named_settings(const std::string& file);
 
+/// Says on standard error, for a command that replays with these settings, that a station which begins in mode safe keys
+/// nothing; silent otherwise.
+void note_safe_start(const station::Settings& settings);
+
 /// Writes the problems to standard error, a line each.
 void tell(const config::Problems& problems);
 

@@ -140,6 +140,7 @@ ExitCode explain_recording(const ExplainOptions& options) {
     if (!at) throw std::runtime_error(options.time + ": is not a time: seconds, M:SS or H:MM:SS");
     const auto loaded = load_or_tell(options.config);
     if (!loaded) return ExitCode::refused;
+    if (options.time.empty()) note_safe_start(loaded->settings.station);
     const auto subject = subject_of(options, loaded->settings, *at);
     Progress progress(options.file);
     const auto account = explain::account_of(subject, {*at - around, *at + around}, [&](double share) { progress.show(share); });

@@ -42,6 +42,8 @@ ExitCode prove_folder(const ProveOptions& options) {
     const auto suite = prove::read_suite(options.folder, loaded->settings, options.config.overlays);
     tell(suite.problems);
     if (!suite.good()) return ExitCode::refused;
+    const auto safe = std::ranges::find(suite.items, station::Mode::safe, [](const prove::Item& item) { return item.settings.start_mode; });
+    if (safe != suite.items.end()) note_safe_start(safe->settings);
     const bool compared = !options.baseline.empty();
     const auto baseline = compared ? prove::read_baseline(options.baseline) : prove::Baseline{};
 

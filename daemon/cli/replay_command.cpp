@@ -77,6 +77,7 @@ ExitCode replay_all(const ReplayOptions& options) {
     std::optional<replay::LabelSet> labels;
     if (!options.labels.empty()) labels = {options.labels, replay::read_labels(options.labels)};
 
+    note_safe_start(loaded->settings.station);
     EventFile events(options.events);
     std::vector<replay::Result> results;
     for (const auto& file : options.files) {

@@ -149,6 +149,7 @@ ExitCode tune_recordings(const TuneOptions& options) {
     tune::Map map{axis_in("--across", options.across), axis_in("--up", options.up), {}};
     const auto settings = settings_of(map, options.config);
     if (!settings) return ExitCode::refused;
+    note_safe_start(base->settings.station);
     const Material material = material_of(options, base->settings.audio.receiver_channel);
     map.cells = explored(material, *settings);
     const auto robust = tune::most_robust(map);
@@ -156,7 +157,7 @@ ExitCode tune_recordings(const TuneOptions& options) {
     const std::size_t chosen = choice.row * map.columns() + choice.column;
     check_by_replay(material.replayed((*settings)[chosen]), map.cells[chosen].score);
     const tune::InForce now{in_force(base->settings, map.across.key), in_force(base->settings, map.up.key)};
-    std::cout << map_text(map, choice, now) << '\n';
+    std::cout << map_text(map, choice, now) << in_force_in_words(map, now, material.replayed(base->settings.station)) << '\n';
     if (!options.plot.empty()) write_file(options.plot, map_picture(map, choice, now));
     if (!robust) {
         std::cout << "No setting in the map is without a mistake; the choice shown has the fewest.\n"

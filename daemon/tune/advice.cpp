@@ -30,13 +30,18 @@ std::optional<std::size_t> nearest_place(const Axis& axis, double value) {
     return static_cast<std::size_t>(std::ranges::min_element(axis.values, {}, distance) - axis.values.begin());
 }
 
-std::string why(const Axis& axis, double now, const Room& below, const Room& above) {
-    const std::string range = to_toml(axis.values.front()) + " to " + to_toml(axis.values.back());
+/// "with anti_trip.coupling_db = -18 from -60 to -44": the line through the choice along which its room is measured.
+std::string line_of(const Axis& axis, const Axis& other, std::size_t at) {
+    return "with " + other.key + " = " + to_toml(other.values[at]) + ", from " + to_toml(axis.values.front()) + " to " + to_toml(axis.values.back());
+}
+
+/// `line` as line_of() has it.
+std::string why(const Axis& axis, const std::string& line, double now, const Room& below, const Room& above) {
     if (below.to_the_edge && above.to_the_edge) {
-        return axis.key + ": no edge is seen from " + range + ", so the map does not tell what it should be; " + to_toml(now) + " stays\n";
+        return axis.key + ": " + line + ", no edge is seen, so the map does not tell what it should be there; " + to_toml(now) + " stays\n";
     }
-    return axis.key + ": from " + range + " an edge is seen only on the " + (above.to_the_edge ? "lower" : "upper") +
-           " side; " + to_toml(now) + " is no nearer to it than the choice, and stays\n";
+    return axis.key + ": " + line + ", an edge is seen only on the " + (above.to_the_edge ? "lower" : "upper") + " side; " +
+           to_toml(now) + " is no nearer to it than the choice, and stays\n";
 }
 
 }  // namespace
@@ -65,8 +70,10 @@ Advice advise(const Map& map, const Choice& choice, const InForce& now) {
 }
 
 std::string what_stays(const Map& map, const Choice& choice, const InForce& now, const Advice& advice) {
-    return (advice.across ? "" : why(map.across, now.across, choice.left, choice.right)) +
-           (advice.up ? "" : why(map.up, now.up, choice.down, choice.up));
+    const std::string across = line_of(map.across, map.up, choice.row);
+    const std::string up = line_of(map.up, map.across, choice.column);
+    return (advice.across ? "" : why(map.across, across, now.across, choice.left, choice.right)) +
+           (advice.up ? "" : why(map.up, up, now.up, choice.down, choice.up));
 }
 
 }  // namespace tripline::tune

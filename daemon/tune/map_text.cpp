@@ -2,6 +2,8 @@
 #include "daemon/tune/map_view.h"
 
 #include <algorithm>
+#include <array>
+#include <utility>
 
 namespace tripline::tune {
 namespace {
@@ -43,10 +45,14 @@ std::string legend(const Map& map) {
     return ". no mistake, else what it was given up for: f false key, h held on, m missed over, t torn over\n";
 }
 
+std::string pair_of(const Map& map, const InForce& now) {
+    return map.across.key + " = " + to_toml(now.across) + ", " + map.up.key + " = " + to_toml(now.up);
+}
+
 /// What the brackets stand for.
 std::string brackets(const Map& map, const Cell& choice, const InForce& now) {
     const auto in_force = nearest(map, now);
-    const std::string pair = map.across.key + " = " + to_toml(now.across) + ", " + map.up.key + " = " + to_toml(now.up) + '\n';
+    const std::string pair = pair_of(map, now) + '\n';
     if (!in_force) return "[ ] the choice; outside the map is what is in force: " + pair;
     const bool exact = is_at(map, *in_force, now);
     if (*in_force == choice) return exact ? "[ ] the choice, which is in force\n" : "[ ] the choice, nearest to what is in force: " + pair;
@@ -77,6 +83,15 @@ std::string map_text(const Map& map, const Choice& choice, const InForce& now) {
         text += '\n';
     }
     return text + figures(map, width) + '\n' + legend(map) + brackets(map, chosen, now);
+}
+
+std::string in_force_in_words(const Map& map, const InForce& now, const replay::Score& score) {
+    const std::array<std::pair<int, const char*>, 4> counts{{{score.missed, "missed"}, {score.torn, "torn"},
+                                                            {score.false_keys, "keyed falsely"}, {score.held_on, "held on"}}};
+    std::string text;
+    for (const auto& [count, what] : counts)
+        if (count > 0) text += (text.empty() ? "" : ", ") + std::to_string(count) + ' ' + what;
+    return "in force, " + pair_of(map, now) + ": " + (text.empty() ? "no mistake" : text) + '\n';
 }
 
 std::string in_words(const Room& room, const Axis& axis) {

@@ -15,6 +15,10 @@ std::string map_text(const Map& map, const Choice& choice, const InForce& now);
 /// the choice framed, what is in force framed with dots, and from the choice to each edge a line with its length.
 std::string map_picture(const Map& map, const Choice& choice, const InForce& now);
 
+/// What was made with the settings in force themselves, which need not be in the map: "in force, gate.open_dbfs = -50,
+/// anti_trip.coupling_db = 6: no mistake", or how many of each kind.
+std::string in_force_in_words(const Map& map, const InForce& now, const replay::Score& score);
+
 /// What the choice is and how far it may move each way.
 std::string in_words(const Map& map, const Choice& choice);
 

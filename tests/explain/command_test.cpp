@@ -52,6 +52,13 @@ TEST(Explain, TellsThatNothingKeysInModeSafe) {
     EXPECT_EQ(outcome.out.find("gate.open_dbfs   "), std::string::npos) << outcome.out;
 }
 
+TEST(Explain, WithoutATimeSaysOfAStationThatBeginsSafeThatNothingKeys) {
+    const auto outcome = run({"explain", evening, "--set", "station.start_mode=safe"});
+    expect_part(outcome.out, "0 transmissions in ");
+    expect_part(outcome.err, "the station would begin safe, and nothing keys until it is armed");
+    EXPECT_EQ(run({"explain", evening}).err, "");
+}
+
 TEST(Explain, RefusesAMomentThatIsNone) {
     for (const char* time : {"soon", "-1", "1:60", "1.5:00", "1:2:3:4", "inf"}) {
         const auto outcome = run({"explain", evening, "--", time});

@@ -52,6 +52,12 @@ TEST_F(Prove, FindsWhatASettingMadeWorse) {
     EXPECT_NE(deaf.out.find("evening: worse: missed 3, was 0"), std::string::npos) << deaf.out;
 }
 
+TEST_F(Prove, SaysOfAStationThatBeginsSafeThatNothingKeys) {
+    folder_.write("prove.toml", evening);
+    EXPECT_NE(run({"--set", "station.start_mode=safe"}).err.find("the station would begin safe"), std::string::npos);
+    EXPECT_EQ(run().err.find("would begin safe"), std::string::npos);
+}
+
 TEST_F(Prove, TakesAnOverThatWasTornForBroken) {
     folder_.write("prove.toml", evening);
     const auto torn = run({"--set", "gate.open_dbfs=-20"});

@@ -113,6 +113,13 @@ TEST_F(Replay, TakesSettingsFromTheCommandLine) {
     EXPECT_NE(outcome.out.find("3 overs, 3 missed"), std::string::npos) << outcome.out;
 }
 
+TEST_F(Replay, SaysOfAStationThatBeginsSafeThatNothingKeys) {
+    const Outcome outcome = run({evening, "--set", "station.start_mode=safe"});
+    EXPECT_NE(outcome.out.find("keyed 0 times"), std::string::npos) << outcome.out;
+    EXPECT_NE(outcome.err.find("station.start_mode = \"safe\": the station would begin safe"), std::string::npos) << outcome.err;
+    EXPECT_EQ(run({evening}).err, "");
+}
+
 TEST_F(Replay, FailsWhenOversAreCaughtButTorn) {
     const Outcome high = run({evening, "--labels", evening_labels, "--set", "gate.open_dbfs=-20"});
     EXPECT_EQ(high.code, 1);

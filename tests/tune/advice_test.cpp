@@ -16,8 +16,15 @@ TEST(Advice, IsToChangeNothingWhenTheMapShowsNoEdge) {
     EXPECT_FALSE(advice.across);
     EXPECT_FALSE(advice.up);
     EXPECT_EQ(what_stays(map, *most_robust(map), {-50, 6}, advice),
-              "gate.open_dbfs: no edge is seen from -60 to -44, so the map does not tell what it should be; -50 stays\n"
-              "anti_trip.coupling_db: no edge is seen from -20 to -16, so the map does not tell what it should be; 6 stays\n");
+              "gate.open_dbfs: with anti_trip.coupling_db = -18, from -60 to -44, no edge is seen, so the map does not tell what it should be there; -50 stays\n"
+              "anti_trip.coupling_db: with gate.open_dbfs = -52, from -20 to -16, no edge is seen, so the map does not tell what it should be there; 6 stays\n");
+}
+
+TEST(Advice, NamesTheLineInWhichNoEdgeIsSeenWhereTheMapShowsOneElsewhere) {
+    const auto map = drawn({".....", ".....", ".....", ".....", "f...."});
+    const InForce now{-52, -16};
+    const std::string stays = what_stays(map, *most_robust(map), now, advised(map, now));
+    EXPECT_NE(stays.find("gate.open_dbfs: with anti_trip.coupling_db = -16, from -60 to -44, no edge is seen"), std::string::npos) << stays;
 }
 
 TEST(Advice, IsTheMiddleBetweenTwoEdges) {

@@ -19,7 +19,7 @@ TEST(Tune, AdvisesNoChangeWhereTheMapShowsNoEdge) {
     const Outcome outcome = tune({"--across", "gate.open_dbfs=-60:-44:4", "--up", "anti_trip.coupling_db=-8:8:4"});
     EXPECT_EQ(outcome.code, 0) << outcome.err;
     EXPECT_NE(outcome.out.find("at least 8 dB down (the map ends there), at least 8 dB up"), std::string::npos) << outcome.out;
-    EXPECT_NE(outcome.out.find("anti_trip.coupling_db: no edge is seen from -8 to 8"), std::string::npos) << outcome.out;
+    EXPECT_NE(outcome.out.find("anti_trip.coupling_db: with gate.open_dbfs = -52, from -8 to 8, no edge is seen"), std::string::npos) << outcome.out;
     EXPECT_NE(outcome.out.find("The settings in force stay."), std::string::npos) << outcome.out;
     EXPECT_EQ(outcome.out.find("Change:"), std::string::npos) << outcome.out;
 }
@@ -37,6 +37,18 @@ TEST(Tune, DoesNotNoteOfEveryValueThatItIsUnusual) {
     const Outcome refused = tune({"--across", "gate.open_dbfs=-56:-44:4", "--up", "gate.hold_ms=5:1500:500"});
     EXPECT_EQ(refused.code, 2);
     EXPECT_NE(refused.err.find("--up gate.hold_ms: 5 is out of range; allowed: 100 to 10000 ms"), std::string::npos) << refused.err;
+}
+
+TEST(Tune, TellsTheOperatorsOwnMistakesAndNotThoseOfThePairNextToThem) {
+    const Outcome outcome = tune({"--across", "gate.open_dbfs=-44:-20:8", "--up", "anti_trip.coupling_db=4:8:2", "--set", "gate.open_dbfs=-23"});
+    EXPECT_NE(outcome.out.find("nearest to what is in force: gate.open_dbfs = -23"), std::string::npos) << outcome.out;
+    EXPECT_NE(outcome.out.find("in force, gate.open_dbfs = -23, anti_trip.coupling_db = 6: "), std::string::npos) << outcome.out;
+}
+
+TEST(Tune, SaysOfAStationThatBeginsSafeThatNothingKeys) {
+    const Outcome outcome = tune({"--across", "gate.open_dbfs=-50:-46:4", "--up", "anti_trip.coupling_db=4:8:4", "--set", "station.start_mode=safe"});
+    EXPECT_EQ(outcome.code, 1);
+    EXPECT_EQ(outcome.err.find("station.start_mode = \"safe\": the station would begin safe"), 0U) << outcome.err;
 }
 
 TEST(Tune, WritesItsMapAsWhatTheNameSays) {

@@ -59,6 +59,15 @@ TEST(TheMap, MarksThePairNearestToWhatIsInForce) {
                                       "[ ] the choice, nearest to what is in force: gate.open_dbfs = -51, anti_trip.coupling_db = -18\n");
 }
 
+TEST(TheMap, IsFollowedByWhatTheSettingsInForceThemselvesMade) {
+    const auto map = drawn({"1...9", "1...9", "1...9"});
+    EXPECT_EQ(in_force_in_words(map, {-45, -19.5}, {}), "in force, gate.open_dbfs = -45, anti_trip.coupling_db = -19.5: no mistake\n");
+    replay::Score score;
+    score.torn = 2;
+    score.false_keys = 1;
+    EXPECT_EQ(in_force_in_words(map, {-70, 6}, score), "in force, gate.open_dbfs = -70, anti_trip.coupling_db = 6: 2 torn, 1 keyed falsely\n");
+}
+
 TEST(TheMap, DrawsWhatIsInForceWithDots) {
     const auto map = drawn({"1...9", "1...9", "1...9"});
     EXPECT_NE(map_picture(map, *most_robust(map), {-56, -16}).find("class=\"now\""), std::string::npos);
