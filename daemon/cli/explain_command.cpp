@@ -88,6 +88,18 @@ ExplainOptions captured(ExplainOptions options) {
     return options;
 }
 
+/// A capture that nothing was named for is explained with the settings and the memory that lie beside it.
+ExplainOptions with_its_own(ExplainOptions options) {
+    const auto beside = [&](const char* extension) { return std::filesystem::path(options.file).replace_extension(extension); };
+    if (!options.config.file.empty() || !options.memory.empty()) return options;
+    if (!std::filesystem::exists(beside(".toml")) || !std::filesystem::exists(beside(".events.jsonl"))) return options;
+    options.config.file = beside(".toml").string();
+    std::cout << "With what lies beside it: " << options.config.file;
+    if (std::filesystem::exists(beside(".memory"))) std::cout << ", " << (options.memory = beside(".memory").string());
+    std::cout << "\n\n";
+    return options;
+}
+
 /// A transmission that began within the moment is what is meant by it.
 Duration meant(const explain::Account& account, Duration at, Duration within) {
     const auto begun = std::ranges::find_if(account.spells, [&](const replay::Spell& spell) {
@@ -153,7 +165,7 @@ ExitCode explain_recording(const ExplainOptions& options) {
 ExitCode explain_any(const ExplainOptions& options) {
     if (options.of_a_running_station()) return explain_recording(captured(options));
     if (options.file.empty()) throw std::runtime_error(std::string("FILE is required. ") + of_a_running_station);
-    return explain_recording(options);
+    return explain_recording(with_its_own(options));
 }
 
 }  // namespace

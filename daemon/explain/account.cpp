@@ -1,6 +1,7 @@
 #include "daemon/explain/account.h"
 
 #include "daemon/station/engine.h"
+#include "daemon/text/print.h"
 
 #include <algorithm>
 
@@ -20,6 +21,11 @@ std::optional<Duration> Account::since_unmute(Duration at) const {
         else if (station::lines_of(event.from).mute) unmuted = time_of(event);
     }
     return unmuted ? std::optional(at - *unmuted) : std::nullopt;
+}
+
+std::string keyed_in_words(const replay::Spell& spell) {
+    const std::string begin = spell.from_before ? "before the recording" : print("%.3f s", replay::to_seconds(spell.keyed));
+    return "from " + begin + print(" to %.3f s", replay::to_seconds(spell.released));
 }
 
 Account account_of(const Subject& subject, const replay::Span& window,

@@ -7,6 +7,7 @@
 
 #include <functional>
 #include <optional>
+#include <string>
 #include <vector>
 
 namespace tripline::explain {
@@ -39,6 +40,9 @@ struct Account {
     /// How long the receiver had been on again at a time; nothing while it was mute, or if it never was before.
     std::optional<Duration> since_unmute(Duration at) const;
 };
+
+/// "from 11.323 s to 19.513 s", "from before the recording to 2.323 s".
+std::string keyed_in_words(const replay::Spell& spell);
 
 /// Plays all of it, and keeps the hops in the window. `progress` may be empty. Throws as replay::play() does.
 Account account_of(const Subject& subject, const replay::Span& window,

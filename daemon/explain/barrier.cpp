@@ -36,8 +36,8 @@ std::string cure_of_lock(const Hop& hop, const Account& account, const station::
     std::string text = print("  Quiet: %g s in which nothing at the microphone is over the threshold. Nothing else lifts it.\n", quiet);
     const auto* by = locked_out_by(account, hop.at);
     if (by == nullptr) return text;
-    return text + print("  The transmission from %.3f s to %.3f s brought it, by %s: see what held that.\n",
-                        to_seconds(by->keyed), to_seconds(by->released), std::string(station::name(by->reason)).c_str());
+    return text + "  The transmission " + keyed_in_words(*by) + " brought it, by " + std::string(station::name(by->reason)) +
+           ": see what held that.\n";
 }
 
 std::string cure_of_withholding() {

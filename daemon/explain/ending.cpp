@@ -1,5 +1,6 @@
 #include "daemon/explain/ending.h"
 
+#include "daemon/explain/held.h"
 #include "daemon/station/names.h"
 #include "daemon/text/print.h"
 
@@ -53,8 +54,10 @@ std::string ending_in_words(const replay::Spell& spell, const Account& account, 
         case Reason::none: return "  It did not: the recording ends.\n";
         case Reason::silence: return of_silence(spell, account, settings);
         case Reason::too_long:
-            return print("  The longest over was reached, limits.longest_over_s = %g.\n",
-                         to_seconds(settings.limits.longest_over));
+            return print("  The longest over cut it, limits.longest_over_s = %g, and the station was locked out until the\n"
+                         "  microphone had been quiet for limits.quiet_to_clear_s = %g.\n",
+                         to_seconds(settings.limits.longest_over), to_seconds(settings.limits.quiet_to_clear)) +
+                   held_in_words(spell, account, settings);
         case Reason::steady_tone:
             return "  The sound stayed level: a tone or a hum, not speech. It belongs out of the\n"
                    "  microphone's signal; no setting of the gate lets it pass.\n";

@@ -37,7 +37,7 @@ std::string key_in_words(const replay::Spell* spell) {
     if (spell == nullptr) return "not keyed";
     const std::string end = spell->reason == Reason::none ? std::string("where the recording ends")
                                                           : "by " + std::string(station::name(spell->reason));
-    return print("keyed from %.3f s to %.3f s, let go ", to_seconds(spell->keyed), to_seconds(spell->released)) + end;
+    return "keyed " + keyed_in_words(*spell) + ", let go " + end;
 }
 
 /// Why a forced key is not on the air.
@@ -68,6 +68,51 @@ std::string of_another_mode(const Account& lived, const Account& replayed, Mode 
 
 Duration end_of(const replay::Spell* spell) { return spell ? spell->released : Duration::zero(); }
 
+/// What a replay does not have: a command, or a fault.
+bool is_missing(const station::Event& event) {
+    return event.kind == EventKind::mode || (event.kind == EventKind::state && event.reason == Reason::fault);
+}
+
+std::optional<Duration> last_missing(const Account& lived, Duration until) {
+    std::optional<Duration> last;
+    for (const auto& event : lived.events) {
+        if (lived.time_of(event) > until) break;
+        if (is_missing(event)) last = lived.time_of(event);
+    }
+    return last;
+}
+
+station::State state_at(const Account& account, Duration at) {
+    station::State state = account.events.empty() ? station::State::rest : account.events.front().from;
+    for (const auto& event : account.events) {
+        if (account.time_of(event) > at) break;
+        if (event.kind == EventKind::state) state = event.to;
+    }
+    return state;
+}
+
+bool at_rest(const Account& account, Duration at) { return state_at(account, at) == station::State::rest; }
+
+/// Whether both stations stood at rest, and not locked out, at one time within a stretch. They leave it only at events.
+bool met_at_rest(const Account& lived, const Account& replayed, const replay::Span& within) {
+    if (at_rest(lived, within.begin) && at_rest(replayed, within.begin)) return true;
+    const auto meets = [&](const Account& one, const Account& other) {
+        return std::ranges::any_of(one.events, [&](const station::Event& event) {
+            const Duration at = one.time_of(event);
+            return event.kind == EventKind::state && event.to == station::State::rest && at > within.begin && at <= within.end &&
+                   at_rest(other, at);
+        });
+    };
+    return meets(lived, replayed) || meets(replayed, lived);
+}
+
+/// Where the story of a moment begins: with the transmission it is in, or as far before it as explain looks.
+Duration begin_of(const replay::Spell* was, const replay::Spell* is, Duration at) {
+    Duration begin = std::max(Duration::zero(), at - 500ms);
+    for (const auto* spell : {was, is}) if (spell) begin = std::min(begin, spell->decided);
+    return begin;
+}
+
 }  // namespace
 
 Account lived_account(std::vector<station::Event> events, Hertz rate, Duration length) {
@@ -75,9 +120,6 @@ Account lived_account(std::vector<station::Event> events, Hertz rate, Duration l
     account.rate = rate;
     account.length = length;
     replay::SpellBook book(rate);
-    using station::State;
-    if (!events.empty() && station::lines_of(events.front().from).ptt)
-        book.take({.from = State::settling, .to = State::on_air, .lines = station::lines_of(State::on_air)});
     for (const auto& event : events) book.take(event);
     book.close(to_frames(length, rate));
     account.spells = book.spells();
@@ -89,9 +131,8 @@ std::string missing_in_a_replay(const Account& lived, Duration until) {
     std::string text;
     for (const auto& event : lived.events) {
         if (lived.time_of(event) > until) break;
-        const bool fault = event.kind == EventKind::state && event.reason == Reason::fault;
-        if (event.kind != EventKind::mode && !fault) continue;
-        text += (text.empty() ? "" : ", ") + (fault ? "a fault" : told(event.mode)) +
+        if (!is_missing(event)) continue;
+        text += (text.empty() ? "" : ", ") + (event.kind != EventKind::mode ? "a fault" : told(event.mode)) +
                 print(" at %.3f s", to_seconds(lived.time_of(event)));
     }
     return text;
@@ -104,7 +145,11 @@ Likeness likeness(const Account& lived, const Account& replayed, Duration at, Du
         return {of_another_mode(lived, replayed, *mode, at), false};
     const auto* was = lived.spell_at(at);
     const auto* is = replayed.spell_at(at);
-    const std::string missing = missing_in_a_replay(lived, std::max({at + within, at + 500ms, end_of(was), end_of(is)}));
+    const Duration end = std::max({at + within, at + 500ms, end_of(was), end_of(is)});
+    const auto last = last_missing(lived, end);
+    const Duration begin = begin_of(was, is, at);
+    const bool over = !last || (*last < begin && met_at_rest(lived, replayed, {*last, begin}));
+    const std::string missing = over ? std::string() : missing_in_a_replay(lived, end);
     const bool differs = same_settings && (was == nullptr) != (is == nullptr);
     if (missing.empty() && !differs) return {};
     std::string text = print("At %.3f s the station itself was ", to_seconds(at)) + key_in_words(was) +

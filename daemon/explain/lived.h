@@ -17,6 +17,7 @@ struct Likeness {
 };
 
 /// From `at` on for `within`. `same_settings`: those of the replay were in force then, so that it would have to agree.
+/// A command or fault no longer counts once both, the station and the replay, were at rest after it and before the moment.
 Likeness likeness(const Account& lived, const Account& replayed, Duration at, Duration within, bool same_settings);
 
 /// The commands and faults that a replay does not have, up to a time: "safe at 12.153 s, armed at 16.200 s"; or empty.

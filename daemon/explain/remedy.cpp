@@ -49,6 +49,7 @@ double step_of(const config::Key& key) { return key.unit == "ms" ? 1.0 : 0.5; }
 
 Remedy choose(const Subject& subject, const Knob& knob, Duration until, const Wish& wish) {
     const config::Key& key = *config::find_key(knob.key);
+    if (!subject.memory.empty()) return {.key = &key, .choice = knob.choice, .tried = false};
     Attempts attempts(subject, key, until, wish);
     const bool helps = attempts.helps(config::Value(knob.choice));
     return {.key = &key, .choice = knob.choice, .helps = helps, .transmissions = attempts.transmissions()};
@@ -98,6 +99,7 @@ std::string in_words(const Remedy& remedy, std::size_t transmissions) {
                               (remedy.transmissions == transmissions ? "as it is" : print("not %zu", transmissions)) + '\n';
     if (!remedy.choice.empty()) {
         const std::string head = print("  %-24s \"%s\" ", key.path.c_str(), remedy.choice.c_str());
+        if (!remedy.tried) return head + "cannot be tried with --memory, which is another method's\n";
         return head + (remedy.helps ? "would have" + count : "does not help\n");
     }
     if (!remedy.helps) {

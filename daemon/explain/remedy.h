@@ -32,6 +32,7 @@ struct Remedy {
     double after = 0;                 ///< the nearest value seen to make the difference, or the end of the range
     std::string choice{};             ///< instead of both, of a key that is no number
     bool helps = false;               ///< false: not even the end of the range does
+    bool tried = true;                ///< false: what the station remembered is another method's
     std::size_t transmissions = 0;    ///< with it, in the part that was replayed
 };
 

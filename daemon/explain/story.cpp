@@ -25,6 +25,7 @@ std::string unmute_in_words(const Spell& spell, const Account& account, const st
 }
 
 std::string beginning_in_words(const Spell& spell, const Account& account, const station::Settings& settings) {
+    if (spell.from_before) return "Why it keyed: that lies before the recording's beginning.\n";
     const std::string head = print("Why it keyed, decided at %.3f s:\n", to_seconds(spell.decided));
     if (spell.began_by == station::Reason::forced) return head + "  The operator forced it: mode keyed.\n";
     const std::string levels =
@@ -54,7 +55,7 @@ bool keyed_for(const std::vector<Spell>& spells, const Span& span, Duration at) 
 }
 
 std::vector<Knob> knobs_to_prevent(const Spell& spell, const config::Settings& all) {
-    if (spell.began_by == station::Reason::forced) return {};
+    if (spell.from_before || spell.began_by == station::Reason::forced) return {};
     const station::Settings& settings = all.station;
     std::vector<Knob> knobs{{"gate.open_dbfs", true}, {"gate.qualify_ms", true}};
     if (settings.detector.gate.threshold == dsp::Threshold::floating) knobs.push_back({"gate.above_floor_db", true});
@@ -90,8 +91,7 @@ std::string all_in_words(const Account& account, const station::Settings& settin
     std::string text = print("%zu transmission%s in %.1f s\n", account.spells.size(),
                              account.spells.size() == 1 ? "" : "s", to_seconds(account.length));
     for (const Spell& spell : account.spells) {
-        text += print("\nKeyed from %.3f s to %.3f s\n", to_seconds(spell.keyed), to_seconds(spell.released)) +
-                transmission_in_words(spell, account, settings);
+        text += "\nKeyed " + keyed_in_words(spell) + '\n' + transmission_in_words(spell, account, settings);
     }
     return text;
 }
@@ -101,8 +101,7 @@ std::string moment_in_words(const Account& account, Duration at, const Subject& 
     if (const Spell* spell = account.spell_at(at)) {
         const Span spoken{spell->decided, std::max(spell->keyed, spell->released - settings.detector.hold)};
         const auto wish = [&](const std::vector<Spell>& spells) { return !keyed_in(spells, spoken); };
-        const std::string told = print("At %.3f s: keyed, from %.3f s to %.3f s\n", to_seconds(at), to_seconds(spell->keyed),
-                                       to_seconds(spell->released)) +
+        const std::string told = print("At %.3f s: keyed, ", to_seconds(at)) + keyed_in_words(*spell) + '\n' +
                                  transmission_in_words(*spell, account, settings);
         if (cures == Cures::none) return told;
         return told +

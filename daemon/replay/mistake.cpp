@@ -56,8 +56,7 @@ std::vector<Mistake> mistakes(const Spans& labels, const std::vector<Spell>& spe
         judge_end(overs[i], next, spells, timing, found);
     }
     for (const Spell& spell : spells) {
-        const bool wanted = std::ranges::any_of(overs, [&](const Span& over) { return begins_in(spell, over); });
-        if (!wanted) found.push_back({MistakeKind::false_key, {spell.keyed, spell.released}});
+        if (is_false(spell, overs)) found.push_back({MistakeKind::false_key, {spell.keyed, spell.released}});
     }
     std::ranges::stable_sort(found, {}, [](const Mistake& m) { return m.at.begin; });
     return found;

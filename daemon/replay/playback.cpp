@@ -53,6 +53,7 @@ std::vector<Spell> play(Recording& recording, const station::Settings& settings,
     station::Engine engine(settings, recording.rate());
     remember(engine, watch.memory);
     SpellBook book(recording.rate());
+    if (engine.lines().ptt) book.begin_on_air();
     Kept kept;
     const std::int64_t hop = dsp::Detector(settings.detector, recording.rate()).hop().count;
     for (auto block = recording.next(); !block.microphone.empty(); block = recording.next()) {

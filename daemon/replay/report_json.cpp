@@ -62,15 +62,16 @@ Json json_of(const Result& result) {
 
 double tenths(double value) { return std::round(std::clamp(value, -200.0, 200.0) * 10) / 10 + 0.0; }
 
+/// Nothing of a key that was closed when the recording began was heard in it.
 Json json_of(const Spell& spell) {
     const dsp::Measures& heard = spell.heard.measures;
     const bool cut = spell.reason == station::Reason::none;
     return {{"start_s", millionths(to_seconds(spell.keyed))},
             {"end_s", millionths(to_seconds(spell.released))},
             {"began_by", station::name(spell.began_by)},
-            {"cause", station::name(spell.heard.cause)},
-            {"microphone_dbfs", tenths(to_dbfs(heard.microphone).value)},
-            {"threshold_dbfs", tenths(to_dbfs(heard.threshold).value)},
+            {"cause", spell.from_before ? Json() : Json(station::name(spell.heard.cause))},
+            {"microphone_dbfs", spell.from_before ? Json() : Json(tenths(to_dbfs(heard.microphone).value))},
+            {"threshold_dbfs", spell.from_before ? Json() : Json(tenths(to_dbfs(heard.threshold).value))},
             {"margin_db", has_margin(heard) ? Json(tenths(static_cast<double>(margin_db(heard)))) : Json()},
             {"ended_by", cut ? "end of recording" : station::name(spell.reason)}};
 }

@@ -20,7 +20,7 @@ std::string of_spell(const Spell& spell) {
     return print("  keyed %10.3f s to %10.3f s  (%7.3f s)  ended by %.*s\n", to_seconds(spell.keyed),
                  to_seconds(spell.released), to_seconds(spell.released - spell.keyed),
                  static_cast<int>(why.size()), why.data()) +
-           "    by " + in_words(spell.began_by, spell.heard) + '\n';
+           (spell.from_before ? "    on the air when the recording begins" : "    by " + in_words(spell.began_by, spell.heard)) + '\n';
 }
 
 std::string of_onset(const Score& score, const Timing& timing) {

@@ -101,9 +101,7 @@ Score score(const Spans& labels, const std::vector<Spell>& spells, const Timing&
     out.speech = total(speech);
     out.lost = total(difference(speech, heard(spells, timing)));
     for (const Span& over : overs) score_over(out, over, speech, spells, timing);
-    out.false_keys = static_cast<int>(std::ranges::count_if(spells, [&](const Spell& spell) {
-        return std::ranges::none_of(overs, [&](const Span& over) { return begins_in(spell, over); });
-    }));
+    out.false_keys = static_cast<int>(std::ranges::count_if(spells, [&](const Spell& spell) { return is_false(spell, overs); }));
     out.held_on = count_held_on(overs, spells, timing);
     out.detection = detection(overs, spells, timing, length);
     return out;

@@ -2,7 +2,14 @@
 
 namespace tripline::replay {
 
+void SpellBook::begin_on_air() {
+    begun_yet_ = keyed_ = true;
+    spells_.push_back({.from_before = true});
+}
+
 void SpellBook::take(const station::Event& event) {
+    if (!begun_yet_ && station::lines_of(event.from).ptt) begin_on_air();
+    begun_yet_ = true;
     if (event.kind != station::EventKind::state) return;
     const Duration at = to_duration(event.at, rate_);
     begun_.take(event);

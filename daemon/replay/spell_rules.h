@@ -23,7 +23,12 @@ inline Spans heard(const std::vector<Spell>& spells, const Timing& timing) {
 }
 
 inline bool begins_in(const Spell& spell, const Span& over) {
-    return spell.decided >= over.begin - early_tolerance && spell.decided <= over.end;
+    return !spell.from_before && spell.decided >= over.begin - early_tolerance && spell.decided <= over.end;
+}
+
+/// Begun outside every over, and seen to begin.
+inline bool is_false(const Spell& spell, const Spans& overs) {
+    return !spell.from_before && std::ranges::none_of(overs, [&](const Span& over) { return begins_in(spell, over); });
 }
 
 inline bool overlaps(const Spell& spell, const Span& over) {

@@ -36,6 +36,7 @@ std::vector<station::Event> evening_of_commands() {
             step(5100ms, State::settling, State::on_air, Reason::step, Mode::armed),
             command(7s, State::on_air, Mode::safe),
             step(7s, State::on_air, State::unkeying, Reason::safe, Mode::safe),
+            step(7100ms, State::unmuting, State::rest, Reason::step, Mode::safe),
             command(10s, State::rest, Mode::armed),
             command(20s, State::rest, Mode::keyed),
             step(20s, State::rest, State::muting, Reason::forced, Mode::keyed),
@@ -48,6 +49,9 @@ Likeness at(Duration moment, bool same_settings = true) {
     replayed.rate = rate;
     replayed.length = 40s;
     replayed.spells.push_back({.decided = 5s, .keyed = 5100ms, .released = 9s, .reason = Reason::silence, .began_by = Reason::voice});
+    replayed.events = {step(5s, State::rest, State::muting, Reason::voice, Mode::armed),
+                       step(9s, State::hold, State::unkeying, Reason::silence, Mode::armed),
+                       step(9100ms, State::unmuting, State::rest, Reason::step, Mode::armed)};
     return likeness(lived_account(evening_of_commands(), rate, 40s), replayed, moment, 0ms, same_settings);
 }
 
@@ -73,9 +77,22 @@ TEST(AnOverThatSafeEnded, IsToldBeforeTheReplaysStoryOfIt) {
     expect_part(told.text, "They have what a replay lacks: safe at 7.000 s. What follows is the replay's, so no settings are tried.");
 }
 
-TEST(AMomentAfterCommands, IsToldWithThem) {
-    expect_part(at(15s).text, "what a replay lacks: safe at 7.000 s, armed at 10.000 s.");
+TEST(AMomentAfterCommands, IsToldWithThemAsLongAsTheyBearOnIt) {
+    expect_part(at(10200ms).text, "what a replay lacks: safe at 7.000 s, armed at 10.000 s.");
     EXPECT_EQ(at(1s).text, "") << "nothing had been commanded yet";
+    EXPECT_EQ(at(15s).text, "") << "both have been at rest since, in the same mode";
+}
+
+TEST(AMomentAfterCommands, IsToldWithThemWhileTheReplayIsStillOnTheAirOfItsOwn) {
+    auto events = evening_of_commands();
+    Account replayed;
+    replayed.rate = rate;
+    replayed.length = 40s;
+    replayed.spells.push_back({.decided = 5s, .keyed = 5100ms, .released = 18s, .reason = Reason::silence, .began_by = Reason::voice});
+    replayed.events = {step(5s, State::rest, State::muting, Reason::voice, Mode::armed),
+                       step(18s, State::hold, State::unkeying, Reason::silence, Mode::armed)};
+    const auto lived = lived_account(std::move(events), rate, 40s);
+    expect_part(likeness(lived, replayed, 18500ms, 0ms, true).text, "what a replay lacks: safe at 7.000 s, armed at 10.000 s.");
 }
 
 TEST(AReplayThatDecidesOtherwiseByTheSameSettings, IsSaidToDiffer) {
@@ -118,6 +135,22 @@ TEST(Explain, LooksIntoTheEventsBesideTheRecording) {
     expect_part(cli::run({"explain", sound}).out, "The events beside the recording have what this replay lacks: safe at 8.000 s.");
     std::ofstream(folder / "cottage.events.jsonl") << "{}\n";
     expect_part(cli::run({"explain", sound, "12"}).err, "cottage.events.jsonl:1: no event of a station");
+    fs::remove_all(folder);
+}
+
+TEST(Explain, TakesTheSettingsThatLieBesideACaptureUnlessOthersAreNamed) {
+    const fs::path folder = fs::path(testing::TempDir()) / "own_settings_test";
+    fs::create_directories(folder);
+    fs::copy_file("testdata/evening.flac", folder / "capture.flac", fs::copy_options::overwrite_existing);
+    std::ofstream(folder / "capture.toml") << "limits.longest_over_s = 3\n";
+    const std::string sound = (folder / "capture.flac").string();
+    EXPECT_EQ(cli::run({"explain", sound}).out.find("longest over"), std::string::npos) << "a recording, and a file that happens to be there";
+    std::ofstream(folder / "capture.events.jsonl").flush();
+    const std::string own = cli::run({"explain", sound}).out;
+    expect_part(own, "With what lies beside it: " + (folder / "capture.toml").string() + "\n");
+    expect_part(own, "The longest over cut it, limits.longest_over_s = 3");
+    std::ofstream(folder / "other.toml") << "limits.longest_over_s = 4\n";
+    expect_part(cli::run({"explain", sound, "--config", (folder / "other.toml").string()}).out, "limits.longest_over_s = 4");
     fs::remove_all(folder);
 }
 
