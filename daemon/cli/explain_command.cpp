@@ -56,7 +56,7 @@ constexpr std::array statuses{
 constexpr auto of_a_running_station =
     "A running station is explained from what its black box keeps, which it writes for that:\n"
     "  tripline explain 21:14:03                          (UTC, as the station's log)\n"
-    "  tripline explain --ago 0:40";
+    "  tripline explain --ago 0:40 [--socket PATH | --config FILE, its settings]";
 
 logbook::WallTime moment_in(const ExplainOptions& options, logbook::WallTime now) {
     if (!options.file.empty() && !options.ago.empty()) throw std::runtime_error("--ago goes without FILE and TIME");
@@ -72,8 +72,10 @@ logbook::WallTime moment_in(const ExplainOptions& options, logbook::WallTime now
 
 /// Has the station write what it keeps, and names the moment in that.
 ExplainOptions captured(ExplainOptions options) {
-    if (!options.time.empty() || !options.config.file.empty() || !options.memory.empty())
-        throw std::runtime_error("a second TIME, --config and --memory go with a recording: a running station writes its own");
+    if (!options.time.empty() || !options.memory.empty())
+        throw std::runtime_error("a second TIME and --memory go with a recording: a running station writes its own");
+    options.desk.config = options.config.file;
+    locate(options.desk);
     const auto at = moment_in(options, logbook::wall_now());
     if (options.ago.empty() && options.file.find('.') == std::string::npos) options.within = 1s;
     const auto all = capture(options.desk);
@@ -185,6 +187,10 @@ void add_explain(CLI::App& program, ExitCode& outcome) {
     add_socket_option(*command, o.desk);
     add_sound_options(*command, o.sound);
     add_config_options(*command, o.config);
+    command->get_option("--config")
+        ->excludes("--socket")
+        ->description("Settings file; of a running station, to find it (its control.socket): what was in force it writes itself. "
+                      "Without it, what lies beside a capture, else the defaults");
     command->footer(of_a_running_station + std::string("\n\n") + exit_status_text(statuses));
     command->callback([options, &outcome] { outcome = explain_any(*options); });
 }

@@ -6,6 +6,8 @@
 
 #include <gtest/gtest.h>
 
+#include <fstream>
+
 namespace tripline::cli {
 namespace {
 
@@ -75,9 +77,22 @@ TEST(Explain, WantsARecordingOrAMomentOfARunningStation) {
     expect_part(run({"explain", "25:00:00"}).err, "as a time of day not H:MM or H:MM:SS (UTC)");
     for (const char* no_time : {"25:61:00", "9:75", "1:2:3:4"})
         expect_part(run({"explain", no_time}).err, std::string(no_time) + " is no file, and as a time of day not H:MM or H:MM:SS (UTC)");
-    expect_part(run({"explain", "0:32", "--config", "a.toml"}).err, "a running station writes its own");
+    expect_part(run({"explain", "0:32", "--memory", "a.memory"}).err, "a running station writes its own");
     expect_part(run({"explain", evening, "--ago", "0:10"}).err, "--ago goes without FILE and TIME");
     expect_part(run({"explain", "--ago", "soon"}).err, "soon: is not a time");
+}
+
+TEST(Explain, FindsARunningStationByItsSettingsFile) {
+    const std::string file = testing::TempDir() + "explained_station.toml";
+    std::ofstream(file) << "control.socket = \"/none/of/this\"\n";
+    for (const auto& moment : {std::vector<std::string>{"0:32"}, std::vector<std::string>{"--ago", "0:10"}}) {
+        std::vector<std::string> words{"explain", "--config", file};
+        words.insert(words.end(), moment.begin(), moment.end());
+        const auto outcome = run(words);
+        EXPECT_EQ(outcome.code, 2);
+        expect_part(outcome.err, "/none/of/this");
+    }
+    expect_part(run({"explain", "--ago", "0:10", "--config", file, "--socket", "/other"}).err, "--socket");
 }
 
 TEST(AMomentOfTheDay, IsTheLastOneThatHasBeen) {
