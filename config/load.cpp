@@ -36,6 +36,7 @@ Problem unknown(const Entry& entry, bool suggest) {
         problem.suggestion.clear();
     } else {
         problem.what = entry.table ? "no such table" : "no such key";
+        if (entry.table) problem.allowed = allowed_tables(entry.path);
     }
     return problem;
 }

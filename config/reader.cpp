@@ -3,6 +3,7 @@
 #include "config/bare_text.h"
 #include "config/broken_line.h"
 #include "config/keys.h"
+#include "config/mend.h"
 #include "config/text_fault.h"
 
 #include <algorithm>
@@ -51,41 +52,33 @@ std::string joined(const std::string& table, std::string_view name) {
     return table.empty() ? step : table + '.' + step;
 }
 
-using Enters = std::function<bool(std::string_view)>;
+/// A table that holds nothing but tables is a step on the way to those that were written: lines of [lines.ptt].
+bool is_step(const toml::node& node) {
+    const auto* table = node.as_table();
+    return table && !table->empty() && std::all_of(table->begin(), table->end(), [](const auto& one) { return one.second.is_table(); });
+}
 
-// Depth is bounded: only known tables are entered.
+constexpr int most_steps = 2;   // into what the schema doesn't know
+
+// Depth is bounded: only known tables are entered, and a few steps more.
 void walk(const toml::table& table, const std::string& path, const std::string& source,
-          const Enters& enters, Reading& reading) {
+          const Enters& enters, Reading& reading, int steps = 0) {
     for (const auto& [name, node] : table) {
         const auto inner = joined(path, name.str());
         const auto* known = enters(inner) ? node.as_table() : nullptr;
         const auto key_at = origin_of(name.source(), source);
         if (known) {
             reading.tables.push_back({inner, key_at});
-            walk(*known, inner, source, enters, reading);
+            walk(*known, inner, source, enters, reading, steps);
+            continue;
+        }
+        if (steps < most_steps && is_step(node)) {
+            walk(*node.as_table(), inner, source, enters, reading, steps + 1);
             continue;
         }
         reading.entries.push_back({inner, value_of(node), key_at, origin_of(node.source(), source),
                            node.is_table() || node.is_array_of_tables()});
     }
-}
-
-/// Empties a line that is a key and its value, so that the lines after it can be read.
-/// False if it is anything else: then they would be misread.
-bool blank_line(std::string& text, unsigned line) {
-    std::size_t begin = 0;
-    for (unsigned n = 1; n < line && begin != std::string::npos; ++n) {
-        begin = text.find('\n', begin);
-        if (begin != std::string::npos) ++begin;
-    }
-    if (line == 0 || begin == std::string::npos) return false;
-    const auto end = std::min(text.find('\n', begin), text.size());
-    const std::string_view body(text.data() + begin, end - begin);
-    const auto first = body.find_first_not_of(" \t");
-    const bool pair = first != std::string_view::npos && is_bare(body.substr(first, 1)) &&
-                      body.find('=') != std::string_view::npos;
-    if (pair) text.erase(begin, end - begin);
-    return pair;
 }
 
 struct Parsed {
@@ -134,11 +127,11 @@ bool is_left_open(const std::string& value) {
 }
 
 /// Names the key, and tells of what is often meant.
-void explain(Problem& problem, const std::string& text) {
+void explain(Problem& problem, const std::string& text, const Find& find) {
     const auto line = broken_line(text, static_cast<unsigned>(problem.at.line));
-    const auto* key = find_key(line.path);
+    const auto* key = find(line.path);
     if (!key) return;
-    problem.key = key->path;
+    problem.key = line.path;
     const bool text_meant = key->type == Type::text || key->type == Type::choice || key->type == Type::pin;
     const bool bare = !line.value.empty() && line.value.find_first_of("\"'[]{}") == std::string::npos;
     if (text_meant && bare) problem.what = "text needs quotes: " + shortened(line.value);
@@ -148,7 +141,7 @@ void explain(Problem& problem, const std::string& text) {
         problem.what = "decimals follow a point, not a comma";
         problem.suggestion = number;
     }
-    const unsigned first = problem.what.find("cannot redefine") == std::string::npos ? 0 : line_of(text, key->path);
+    const unsigned first = problem.what.find("cannot redefine") == std::string::npos ? 0 : line_of(text, line.path);
     if (first > 0) problem.what = "is given twice; line " + std::to_string(first) + " has it first";
 }
 
@@ -159,10 +152,10 @@ bool before(const Origin& a, const Origin& b) {
 }  // namespace
 
 Reading read_toml(std::string_view text, const std::string& source) {
-    return read_toml(text, source, is_table);
+    return read_toml(text, source, is_table, find_key);
 }
 
-Reading read_toml(std::string_view text, const std::string& source, const Enters& enters) {
+Reading read_toml(std::string_view text, const std::string& source, const Enters& enters, const Find& find) {
     Reading reading;
     if (const auto fault = find_text_fault(text)) {
         reading.problems.push_back(problem_of(*fault, source));
@@ -175,9 +168,9 @@ Reading read_toml(std::string_view text, const std::string& source, const Enters
             walk(*parsed.table, {}, source, enters, reading);
             break;
         }
-        explain(parsed.problem, left);
+        explain(parsed.problem, left, find);
         reading.problems.push_back(parsed.problem);
-        if (!blank_line(left, static_cast<unsigned>(parsed.problem.at.line))) break;
+        if (!mend_line(left, static_cast<unsigned>(parsed.problem.at.line))) break;
     }
     std::sort(reading.entries.begin(), reading.entries.end(),
               [](const Entry& a, const Entry& b) { return before(a.key_at, b.key_at); });

@@ -1,6 +1,7 @@
 // From TOML text to entries with positions. The only place that knows the TOML library.
 #pragma once
 
+#include "config/key.h"
 #include "config/problem.h"
 #include "config/value.h"
 
@@ -35,10 +36,10 @@ struct Reading {
 /// Any bytes. After a line that is not TOML reading goes on, so that the rest is checked too.
 Reading read_toml(std::string_view text, const std::string& source);
 
-/// The same for another schema: `enters` tells of a path whether its table is one of the
-/// schema's, and bounds the depth.
-Reading read_toml(std::string_view text, const std::string& source,
-                  const std::function<bool(std::string_view path)>& enters);
+/// Of another schema: whether a path is one of its tables, which bounds the depth, and the key at a path, or null.
+using Enters = std::function<bool(std::string_view path)>;
+using Find = std::function<const Key*(std::string_view path)>;
+Reading read_toml(std::string_view text, const std::string& source, const Enters& enters, const Find& find);
 
 /// One "key=value" of the command line, the `position`th from 1. The value is TOML; text
 /// needs no quotes.

@@ -4,6 +4,7 @@
 #include "config/keys.h"
 
 #include <algorithm>
+#include <array>
 #include <charconv>
 #include <optional>
 
@@ -49,7 +50,37 @@ std::optional<std::int64_t> whole_number(const std::string& word) {
     return number;
 }
 
-/// The same name with another unit, or in another table.
+struct OtherWord {
+    std::string_view word;
+    std::string_view leaf;   ///< of a line's key
+};
+constexpr std::array other_words{OtherWord{"line", "pin"},    OtherWord{"gpio", "pin"},    OtherWord{"signal", "pin"},
+                                 OtherWord{"number", "pin"},  OtherWord{"port", "device"}, OtherWord{"path", "device"},
+                                 OtherWord{"chip", "device"}, OtherWord{"type", "kind"}};
+
+/// What a line's key is often called.
+std::string by_another_word(std::string_view path) {
+    if (!path.starts_with("line.")) return {};
+    const auto meant = std::ranges::find(other_words, leaf_of(path), &OtherWord::word);
+    if (meant == other_words.end()) return {};
+    const std::string key = std::string(table_of(path)) + '.' + std::string(meant->leaf);
+    return find_key(key) ? key : std::string();
+}
+
+/// station.start_mode of station.mode: the only key of its table that has the name as its end or beginning.
+std::string with_the_rest(std::string_view path) {
+    std::string found;
+    const std::string leaf(leaf_of(path));
+    for (const Key& key : all_keys()) {
+        const auto name = leaf_of(stem_of(key.path));
+        if (table_of(key.path) != table_of(path) || !(name.ends_with('_' + leaf) || name.starts_with(leaf + '_'))) continue;
+        if (!found.empty()) return {};
+        found = key.path;
+    }
+    return found;
+}
+
+/// The same name with another unit, or in another table: only one that means something by itself.
 std::string same_name_elsewhere(std::string_view path) {
     const auto keys = all_keys();
     const auto as_in = [&](bool same_table) {
@@ -59,7 +90,7 @@ std::string same_name_elsewhere(std::string_view path) {
         });
     };
     auto found = as_in(true);
-    if (found == keys.end()) found = as_in(false);
+    if (found == keys.end() && leaf_of(path) != "enabled") found = as_in(false);
     return found == keys.end() ? std::string() : found->path;
 }
 
@@ -75,8 +106,17 @@ std::string suggest_path(std::string_view path, bool table) {
         nearest.consider(key.path, key.path);
         nearest.consider(stem_of(key.path), key.path, 1);
     }
-    const auto other = same_name_elsewhere(path);
-    return other.empty() ? nearest.found() : other;
+    for (const auto& meant : {by_another_word(path), same_name_elsewhere(path), nearest.found()})
+        if (!meant.empty()) return meant;
+    return with_the_rest(path);
+}
+
+std::string allowed_tables(std::string_view path) {
+    if (!path.starts_with("line.")) return {};
+    std::string text;
+    for (const auto& known : all_tables())
+        if (known.path.starts_with("line.")) text += (text.empty() ? "[" : ", [") + known.path + ']';
+    return text;
 }
 
 std::string allowed_here(const Key& key, const Settings& settings) {

@@ -11,6 +11,9 @@ namespace tripline::config {
 /// A key or table near to a path that is neither; or empty.
 std::string suggest_path(std::string_view path, bool table);
 
+/// The tables that may stand where an unknown one does, if these are few: those of the lines; or empty.
+std::string allowed_tables(std::string_view path);
+
 /// What may be written, given the keys before this one: the pins of the line's own kind.
 std::string allowed_here(const Key& key, const Settings& settings);
 

@@ -2,6 +2,8 @@
 
 #include "config/edit_distance.h"
 
+#include <algorithm>
+
 namespace tripline::prove {
 namespace {
 
@@ -75,6 +77,18 @@ std::vector<ItemKey> make_keys() {
 std::span<const ItemKey> item_keys() {
     static const std::vector<ItemKey> keys = make_keys();
     return keys;
+}
+
+const config::Key* find_item_key(std::string_view path) {
+    if (config::table_of(path).empty() || config::table_of(path).find('.') != std::string_view::npos) return nullptr;
+    const auto found = std::ranges::find(item_keys(), config::leaf_of(path), [](const ItemKey& known) -> std::string_view { return known.key.path; });
+    return found == item_keys().end() ? nullptr : &found->key;
+}
+
+std::string item_key_names() {
+    std::string text;
+    for (const ItemKey& known : item_keys()) text += (text.empty() ? "" : ", ") + known.key.path;
+    return text;
 }
 
 std::string suggest_item_key(std::string_view word) {

@@ -26,6 +26,12 @@ struct ItemKey {
 
 std::span<const ItemKey> item_keys();
 
+/// Of "recording.file"; null for none.
+const config::Key* find_item_key(std::string_view path);
+
+/// All of them, for a message.
+std::string item_key_names();
+
 /// A key near to a word that is none; or empty.
 std::string suggest_item_key(std::string_view word);
 

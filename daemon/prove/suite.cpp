@@ -39,7 +39,7 @@ public:
             if (config::table_of(entry.path) == table.path) take(entry);
         }
         for (const ItemKey& known : item_keys()) {
-            if (!known.required || at_.contains(known.key.path)) continue;
+            if (!known.required || at_.contains(known.key.path) || told(known.key.path)) continue;
             problems_.push_back(problem(table.at, table.path, "has no " + known.key.path));
         }
     }
@@ -64,6 +64,7 @@ private:
         if (known == item_keys().end()) {
             problems_.push_back(problem(entry.key_at, entry.path, "no such key"));
             problems_.back().suggestion = suggest_item_key(leaf);
+            if (problems_.back().suggestion.empty()) problems_.back().allowed = item_key_names();
             return;
         }
         const auto wrong = config::check(known->key, {}, entry.value);
@@ -74,6 +75,11 @@ private:
         } else {
             problems_.push_back(problem(entry.value_at, entry.path, wrong, config::allowed(known->key)));
         }
+    }
+
+    /// A line that is not TOML has been told as this key's.
+    bool told(const std::string& leaf) const {
+        return std::ranges::find(problems_, table_.path + '.' + leaf, &Problem::key) != problems_.end();
     }
 
     bool good(const std::string& leaf) const {
@@ -152,7 +158,7 @@ Suite read_suite(const std::filesystem::path& folder, const config::Settings& ba
         suite.problems.push_back(problem(whole, {}, text.error));
         return suite;
     }
-    const auto reading = config::read_toml(text.content, file.string(), is_name);
+    const auto reading = config::read_toml(text.content, file.string(), is_name, find_item_key);
     suite.problems = reading.problems;
     refuse_strays(reading, suite.problems);
     for (const config::TableAt& table : reading.tables) {

@@ -38,6 +38,31 @@ TEST(AConfiguration, GoesOnReadingAfterALineThatIsNotToml) {
               "station.toml:3:11: gate.hold_ms: 5 is out of range; allowed: 100 to 10000 ms\n");
 }
 
+TEST(AConfiguration, GoesOnReadingAfterABrokenTableAndAfterWordsThatAreNothing) {
+    EXPECT_EQ(messages_of("[gate\nhold_ms = 5\n  oops\n[[station]\nmode = \"armed\"\n"),
+              "station.toml:1:6: not valid TOML: Error while parsing table header: expected ']', saw '\\n'\n"
+              "station.toml:2:11: gate.hold_ms: 5 is out of range; allowed: 100 to 10000 ms\n"
+              "station.toml:3:7: not valid TOML: Error while parsing key-value pair: expected '=', saw '\\n'\n"
+              "station.toml:4:11: not valid TOML: Error while parsing table header: expected ']', saw '\\n'\n"
+              "station.toml:5:1: station.mode: no such key; did you mean station.start_mode?\n");
+}
+
+TEST(AConfiguration, NamesTheTableThatWasMeantBelowAWrongOne) {
+    EXPECT_EQ(messages_of("[lines.ptt]\nkind = \"serial\"\n[lines.mute]\nkind = \"none\"\n"),
+              "station.toml:1:8: lines.ptt: no such table; did you mean [line.ptt]?\n"
+              "station.toml:3:8: lines.mute: no such table; did you mean [line.mute]?\n");
+    EXPECT_EQ(messages_of("[line.relay]\nkind = \"none\"\n"),
+              "station.toml:1:7: line.relay: no such table; allowed: [line.ptt], [line.mute], [line.antenna], [line.alive]\n");
+}
+
+TEST(AConfiguration, KnowsTheKeysOfALineByOtherWordsForThem) {
+    EXPECT_EQ(messages_of("[line.ptt]\nline = \"rts\"\nport = \"/dev/ttyS0\"\ntype = \"serial\"\n"),
+              "station.toml:2:1: line.ptt.line: no such key; did you mean line.ptt.pin?\n"
+              "station.toml:3:1: line.ptt.port: no such key; did you mean line.ptt.device?\n"
+              "station.toml:4:1: line.ptt.type: no such key; did you mean line.ptt.kind?\n");
+    EXPECT_EQ(messages_of("web.enabled = true\n"), "station.toml:1:5: web.enabled: no such key\n") << "what enables something else was not meant";
+}
+
 TEST(AConfiguration, TellsThatTextNeedsQuotes) {
     EXPECT_EQ(messages_of("[gate]\nthreshold = fixed\n[line.ptt]\nkind=none\n"
                           "device = /dev/ttyS0  # the adapter\npin = rts\n"),
@@ -130,7 +155,7 @@ std::string deep(std::size_t bytes) {
 
 TEST(AConfiguration, SurvivesTheDeepestTablesThatLinesHaveRoomFor) {
     const auto text = '[' + deep(2046) + "]\n" + deep(2044) + " = 1\n";
-    EXPECT_EQ(messages_of(text), "station.toml:1:2: a: no such table\n");
+    EXPECT_EQ(messages_of(text), "station.toml:1:6: a.a.a: no such table\n");
 }
 
 TEST(AConfiguration, SurvivesTheDeepestListsThatALineHasRoomFor) {

@@ -96,6 +96,12 @@ TEST(ThePage, IsServedBeyondThisComputerOnlyWithATokenFile) {
     }
 }
 
+TEST(ThePage, IsNotedToBeMissingAtAPortThatTakesAPrivilege) {
+    expect("web.port = 80\n", "1:12: note: web.port: a port under 1024 takes a privilege that the service does not have, so the page will be "
+                               "missing; take one from 1024 on, and a proxy in front if it has to be 80");
+    expect("web.port = 1024\n", "");
+}
+
 TEST(ASoundDevice, IsNamedAndNotNumbered) {
     expect("audio.device = \"3\"\n",
            "1:16: audio.device: \"3\" is a bare number, and numbers of devices change; give the "

@@ -1,4 +1,5 @@
 // The file that says what has to hold.
+#include "daemon/prove/item_keys.h"
 #include "daemon/prove/suite.h"
 #include "tests/prove/folder.h"
 
@@ -70,6 +71,18 @@ TEST_F(TheSuite, ReadsOnAfterALineThatIsNotToml) {
     const auto text = problems("[a]\nfile = \nlabels = 7\n");
     EXPECT_NE(text.find("prove.toml:2:"), std::string::npos) << text;
     EXPECT_NE(text.find("prove.toml:3:10: a.labels: 7 is a whole number, not text"), std::string::npos) << text;
+}
+
+TEST_F(TheSuite, TellsOfALineThatIsNotTomlWhatWasMeantAndReadsOnAfterIt) {
+    folder_.silence("a.wav");
+    EXPECT_EQ(problems("[a]\nfile = a.wav\nlabels = \"a.rttm\nmax_missed = 0,5\n[b\nfile = 'a.wav'\nnonsense\ncolour = 3\n"),
+              "prove.toml:2:8: a.file: text needs quotes: \"a.wav\"\n"
+              "prove.toml:3:17: a.labels: the quote is not closed: \"a.rttm\n"
+              "prove.toml:4:15: a.max_missed: decimals follow a point, not a comma; did you mean 0.5?\n"
+              "prove.toml:5:2: b: has no labels\n"
+              "prove.toml:5:3: not valid TOML: Error while parsing table header: expected ']', saw '\\n'\n"
+              "prove.toml:7:9: not valid TOML: Error while parsing key-value pair: expected '=', saw '\\n'\n"
+              "prove.toml:8:1: b.colour: no such key; allowed: " + item_key_names() + "\n");
 }
 
 TEST_F(TheSuite, IsRefusedWhenItNamesNothingOrIsNotThere) {
