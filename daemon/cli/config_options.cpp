@@ -32,6 +32,8 @@ std::optional<config::Loaded> load_or_tell(const ConfigOptions& options) {
 config::Settings named_settings(const std::string& file) {
     const auto loaded = config::load(file);
     if (loaded.good()) return loaded.settings;
+    const bool unread = loaded.problems.size() == 1 && loaded.problems.front().at.line == 0;   // the file itself: nothing to check
+    if (unread) throw std::runtime_error(to_string(loaded.problems.front()));
     tell(loaded.problems);
     throw std::runtime_error(file + ": has mistakes; see tripline config check");
 }

@@ -4,7 +4,6 @@
 
 #include <CLI/CLI.hpp>
 
-#include <iostream>
 #include <memory>
 
 namespace tripline::cli {
@@ -29,8 +28,6 @@ ExitCode run(const RunOptions& options) {
     if (!options.recording_file.empty()) {
         request.recording = replay::RecordingSource{.file = options.recording_file, .monitor = options.monitor_file};
         if (lines_log.empty()) lines_log = default_lines_log;
-        std::cout << "playing " << options.recording_file << " as if live; the lines are logged to "
-                  << lines_log << '\n' << std::flush;
     }
     return run_station(options.config, std::move(request), lines_log);
 }

@@ -43,6 +43,8 @@ ExitCode run_station(const ConfigOptions& config, service::Options request, cons
     const auto loaded = load_or_tell(config);
     if (!loaded) return ExitCode::refused;
     check_files(request, lines_log, config.file);
+    if (request.recording)
+        std::cout << "playing " << request.recording->file.string() << " as if live; the lines are logged to " << lines_log << '\n' << std::flush;
     request.settings = loaded->settings;
     if (!lines_log.empty()) use_file_lines(request.settings.lines, lines_log);
     request.settings_file = config.file;

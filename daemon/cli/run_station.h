@@ -16,7 +16,7 @@ inline constexpr auto default_lines_log = "tripline-lines.log";
 void use_file_lines(lines::Wiring& wiring, const std::string& path);
 
 /// Loads the settings, runs the station, reloads at SIGHUP, which ends a station of a terminal. `request` says the rest;
-/// its settings and reload are filled in here. `lines_log` not empty: use_file_lines().
+/// its settings and reload are filled in here. A recording is told of on standard output once it is seen to be there. `lines_log` not empty: use_file_lines().
 /// Throws as check_files() does.
 ExitCode run_station(const ConfigOptions& config, service::Options request, const std::string& lines_log);
 

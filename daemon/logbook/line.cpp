@@ -89,7 +89,7 @@ std::string over_line(const Over& over) {
     line["began"] = time_text(over.began);
     line["length_s"] = static_cast<double>(over.length.count()) / 1000;
     line["keyed_by"] = station::name(over.keyed_by);
-    line["ended_by"] = station::name(over.ended_by);
+    line["ended_by"] = station::end_name(over.ended_by);
     line["peak_dbfs"] = tenths(over.peak);
     return line.dump();
 }
@@ -119,7 +119,7 @@ std::string over_text(const Over& over) {
     std::snprintf(text, sizeof text, "%6llu  %s  %7.1f s  %-10s to %-12s peak %6.1f dBFS%s",
                   static_cast<unsigned long long>(over.number), time_text(over.began).c_str(),
                   static_cast<double>(over.length.count()) / 1000, std::string(station::name(over.keyed_by)).c_str(),
-                  std::string(station::name(over.ended_by)).c_str(), to_dbfs(over.peak).value,
+                  std::string(station::end_name(over.ended_by)).c_str(), to_dbfs(over.peak).value,
                   mark.c_str());
     return text;
 }
@@ -132,7 +132,7 @@ std::string csv_line(const Over& over) {
     char text[160];
     std::snprintf(text, sizeof text, "%llu,%s,%.3f,%s,%s,%.1f,%s", static_cast<unsigned long long>(over.number),
                   time_text(over.began).c_str(), static_cast<double>(over.length.count()) / 1000,
-                  std::string(station::name(over.keyed_by)).c_str(), std::string(station::name(over.ended_by)).c_str(),
+                  std::string(station::name(over.keyed_by)).c_str(), std::string(station::end_name(over.ended_by)).c_str(),
                   to_dbfs(over.peak).value, std::string(name(over.mark)).c_str());
     return text;
 }

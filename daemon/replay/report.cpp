@@ -23,7 +23,7 @@ std::vector<Check> check(const Score& score, const Limits& limits) {
     add("onset_ms.p50", of_onset(&Distribution::p50), limits.onset_p50_ms);
     add("onset_ms.p95", of_onset(&Distribution::p95), limits.onset_p95_ms);
     add("clipped_percent", clipped_percent(score), limits.clipped_percent);
-    add("speech_lost_percent", lost_percent(score), limits.lost_percent);
+    add("lost_percent", lost_percent(score), limits.lost_percent);
     add("detection_cost", score.detection.cost(), limits.cost);
     return checks;
 }

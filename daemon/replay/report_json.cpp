@@ -44,7 +44,7 @@ void add_score(Json& json, const Score& score, const Timing& timing) {
     json["tail_ms"] = json_of(distribution_ms(score.tail));
     json["tail_ms"].erase("p95");
     json["speech_s"] = millionths(to_seconds(score.speech));
-    json["speech_lost_percent"] = thousandths(lost_percent(score));
+    json["lost_percent"] = thousandths(lost_percent(score));
     json["clipped_percent"] = thousandths(clipped_percent(score));
     json["p_miss"] = millionths(score.detection.p_miss());
     json["p_false"] = millionths(score.detection.p_false());
@@ -65,7 +65,6 @@ double tenths(double value) { return std::round(std::clamp(value, -200.0, 200.0)
 /// Nothing of a key that was closed when the recording began was heard in it.
 Json json_of(const Spell& spell) {
     const dsp::Measures& heard = spell.heard.measures;
-    const bool cut = spell.reason == station::Reason::none;
     return {{"start_s", millionths(to_seconds(spell.keyed))},
             {"end_s", millionths(to_seconds(spell.released))},
             {"began_by", station::name(spell.began_by)},
@@ -73,7 +72,7 @@ Json json_of(const Spell& spell) {
             {"microphone_dbfs", spell.from_before ? Json() : Json(tenths(to_dbfs(heard.microphone).value))},
             {"threshold_dbfs", spell.from_before ? Json() : Json(tenths(to_dbfs(heard.threshold).value))},
             {"margin_db", has_margin(heard) ? Json(tenths(static_cast<double>(margin_db(heard)))) : Json()},
-            {"ended_by", cut ? "end of recording" : station::name(spell.reason)}};
+            {"ended_by", station::end_name(spell.reason)}};
 }
 
 Json json_of_file(const Result& result) {

@@ -15,8 +15,7 @@ std::string figure(const std::optional<Distribution>& d, double Distribution::*w
 }
 
 std::string of_spell(const Spell& spell) {
-    const bool cut = spell.reason == station::Reason::none;
-    const std::string_view why = cut ? "end of recording" : station::name(spell.reason);
+    const std::string_view why = station::end_name(spell.reason);
     return print("  keyed %10.3f s to %10.3f s  (%7.3f s)  ended by %.*s\n", to_seconds(spell.keyed),
                  to_seconds(spell.released), to_seconds(spell.released - spell.keyed),
                  static_cast<int>(why.size()), why.data()) +

@@ -103,7 +103,7 @@ std::string closed_text(Frames at, const replay::Decision& decision, Hertz rate)
 }
 
 std::string open_text(Frames at, station::Reason reason, Duration closed_for, Hertz rate) {
-    const std::string why(reason == station::Reason::none ? "end of the run" : station::name(reason));
+    const std::string why(station::end_name(reason));
     return print("%10s  key open    %s, after %.3f s", time_text(at, rate).c_str(), why.c_str(),
                  std::chrono::duration<double>(closed_for).count());
 }

@@ -58,6 +58,8 @@ std::string_view name(Reason reason) noexcept {
     return "unknown";
 }
 
+std::string_view end_name(Reason reason) noexcept { return reason == Reason::none ? "end_of_sound" : name(reason); }
+
 std::string_view name(dsp::Cause cause) noexcept {
     using dsp::Cause;
     switch (cause) {

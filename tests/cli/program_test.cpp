@@ -91,6 +91,21 @@ TEST_F(ASettingsFile, TellsTheLogOfAStation) {
     EXPECT_NE(with("[logbook]\nfile = \"none\"\n", "log").err.find("logbook.file is none"), std::string::npos);
 }
 
+TEST(ASettingsFileThatIsNotThere, IsToldOnce) {
+    for (const char* command : {"log", "status"}) {
+        const auto outcome = run({command, "--config", "nowhere.toml"});
+        EXPECT_EQ(outcome.code, 2);
+        EXPECT_EQ(outcome.err, "tripline " + std::string(command) + ": nowhere.toml: can't be read: No such file or directory\n");
+    }
+}
+
+TEST(ARecordingThatIsNotThere, IsNotSaidToPlay) {
+    const auto outcome = run({"run", "--from", "nowhere.flac"});
+    EXPECT_EQ(outcome.code, 2);
+    EXPECT_EQ(outcome.out, "");
+    EXPECT_NE(outcome.err.find("nowhere.flac: there is no such file"), std::string::npos) << outcome.err;
+}
+
 TEST(TheLog, IsNotReadFromADeviceWithoutAnEnd) {
     const auto outcome = run({"log", "--file", "/dev/zero"});
     EXPECT_EQ(outcome.code, 2);

@@ -32,6 +32,18 @@ TEST(AnOver, IsALineOfJsonAndComesBackFromIt) {
     EXPECT_EQ(overs[0].mark, Mark::false_key) << "the last word counts";
 }
 
+TEST(AnOver, ThatTheStationWasToldToEndInIsNamedAlikeInTheLogAndTheTableAndComesBack) {
+    Over over = an_over();
+    over.ended_by = station::Reason::none;
+    const std::string line = over_line(over);
+    EXPECT_NE(line.find(R"("ended_by":"end_of_sound")"), std::string::npos) << line;
+    EXPECT_NE(over_text(over).find(" to end_of_sound "), std::string::npos) << over_text(over);
+    EXPECT_NE(csv_line(over).find(",end_of_sound,"), std::string::npos) << csv_line(over);
+    const Log log = read_log(line + '\n');
+    ASSERT_EQ(log.overs.size(), 1U);
+    EXPECT_EQ(log.overs[0].ended_by, station::Reason::none);
+}
+
 TEST(AnOver, IsALineOfCsv) {
     EXPECT_EQ(csv_line(an_over()), "12,2026-11-25T16:23:12.345Z,4.213,voice,silence,-18.2,");
     Over marked = an_over();

@@ -198,7 +198,7 @@ TEST(AReport, HasFilesAndTotalAsJson) {
     for (const char* part :
          {"\"files\"", "\"total\"", "\"file\": \"a.wav\"", "\"overs\": 1", "\"missed\": 0",
           "\"false_keys\": 0", "\"p50\": 20.0", "\"relay_ms\": 50.0", "\"look_ahead_ms\": 0.0",
-          "\"dropout_ms\": 0.0", "\"tail_ms\"", "\"speech_lost_percent\": 3.5",
+          "\"dropout_ms\": 0.0", "\"tail_ms\"", "\"lost_percent\": 3.5",
           "\"clipped_percent\": 100.0", "\"detection_cost\"", "\"met\": true"}) {
         EXPECT_NE(json.find(part), std::string::npos) << part << " not in\n" << json;
     }

@@ -102,7 +102,7 @@ TEST(AnOverUnderWay, IsCountedWhenTheStationEndsInIt) {
         EXPECT_EQ(reporter.keyed(), std::chrono::milliseconds(1500));
     }
     const std::string text = testing::internal::GetCapturedStdout();
-    EXPECT_NE(text.find("  0:02.535  key open    end of the run, after 1.500 s\n1 over, 0:01.500 keyed\n"), std::string::npos) << text;
+    EXPECT_NE(text.find("  0:02.535  key open    end_of_sound, after 1.500 s\n1 over, 0:01.500 keyed\n"), std::string::npos) << text;
     const auto overs = desk.overs(9);
     ASSERT_EQ(overs.size(), 1U);
     EXPECT_EQ(overs.front().length, std::chrono::milliseconds(1500));
