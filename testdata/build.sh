@@ -1,5 +1,5 @@
 #!/bin/sh
-# Builds evening.flac and evening.rttm from the texts below: flite and espeak-ng speak, sox
+# Builds evening.flac, evening.rttm and practice.flac from the texts below: flite and espeak-ng speak, sox
 # makes the small sounds of the room, scenario_maker (from the project's build) mixes and
 # labels. Usage: testdata/build.sh BUILD_FOLDER
 set -eu
@@ -19,9 +19,15 @@ marta marta2 "Yes, all copied."
 ilse ilse3 "I will call you again tomorrow at eight. Good night, Marta."
 marta marta3 "Tomorrow at eight. Good night. This is quebec seven mike victor november, closing down."
 
+ilse ilse4 "Hello Marta, I read from the book on the shelf. The path over the fell begins at the lower hut, and crosses the stream three times. Over."
+marta marta4 "This is my voice as on the air. Quebec seven mike victor november. The boat came in at noon, and the wind is west."
+marta marta5 "And this is my soft voice. The stairs have ninety two steps, and I count them every evening."
+
 # A key of a keyboard, a relay, a chair: short bursts of noise and a creak.
 room key synth 0.012 whitenoise band -n 1800 1600 fade h 0 0.012 0.011
 room relay synth 0.008 whitenoise band -n 1200 900 fade h 0 0.008 0.007
 room chair synth 0.09 sine 95:140 synth 0.09 whitenoise amod 40 lowpass 250 fade h 0.03 0.09 0.05
 
 "$maker" "$here/evening.cues" "$work" "$here/evening"
+"$maker" "$here/practice.cues" "$work" "$here/practice"
+rm "$here/practice.rttm"

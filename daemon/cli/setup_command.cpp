@@ -75,7 +75,7 @@ ExitCode settle(const SetupOptions& options, const replay::RecordingSource& sour
     const auto survey = survey_of(source, stretches, base);
     const auto advice = setup::advise(survey, base);
     const auto proof = setup::prove(source, stretches, advice.settings.station);
-    std::cout << "Measured:\n" << in_words(survey) << "\nDistances:\n" << in_words(advice)
+    std::cout << "Measured:\n" << in_words(survey) << "\nDistances, in the voice band:\n" << in_words(advice)
               << "\nThis recording, replayed with the settings found:\n" << in_words(proof);
     if (!advice.good() || !proof.good()) {
         std::cout << "\nNo settings were written: none can be trusted as things stand.\n";

@@ -1,6 +1,7 @@
 // scenario_maker CUES FOLDER OUT: a scene by a cue sheet, written as OUT.flac and OUT.rttm.
 // A cue is a line "near|far|room START_S LEVEL_DBFS FILE"; FILE lies in FOLDER. The level of
-// speech is its active level; a room sound's is its peak, re a full-scale peak.
+// speech is its active level; a room sound's is its peak, re a full-scale peak. Before the cues may stand
+// "rate HZ" and "open_band DB", the receiver's noise, relative to the speech there.
 #include "tests/scene/scene_file.h"
 
 #include <algorithm>
@@ -13,7 +14,6 @@ namespace {
 
 using namespace tripline;
 
-constexpr Hertz rate{16000};
 constexpr double voice_dbfs = -24;
 constexpr double receiver_dbfs = -24;
 
@@ -23,8 +23,32 @@ double peak_db(const scene::Clip& clip) {
     return 20 * std::log10(static_cast<double>(peak));
 }
 
+struct Sheet {
+    Hertz rate{16000};
+    Decibels open_band{-10};
+    std::vector<std::string> cues;
+};
+
+Sheet read_sheet(const std::string& path) {
+    std::ifstream file(path);
+    if (!file) throw std::runtime_error(path + ": cannot be read");
+    Sheet sheet;
+    for (std::string line; std::getline(file, line);) {
+        if (line.empty() || line.front() == '#') continue;
+        std::istringstream fields(line);
+        std::string word;
+        fields >> word;
+        if (word == "rate") fields >> sheet.rate.value;
+        else if (word == "open_band") fields >> sheet.open_band.value;
+        else sheet.cues.push_back(line);
+        if (!fields) throw std::runtime_error("bad line: " + line);
+    }
+    return sheet;
+}
+
 void add_cue(scene::Script& script, const std::string& text, const std::string& folder,
              scene::Corpus& corpus) {
+    const Hertz rate = corpus.rate();
     std::istringstream fields(text);
     std::string kind;
     std::string file;
@@ -42,19 +66,17 @@ void add_cue(scene::Script& script, const std::string& text, const std::string& 
 }
 
 void make(const std::string& cues, const std::string& folder, const std::string& out) {
-    std::ifstream sheet(cues);
-    if (!sheet) throw std::runtime_error(cues + ": cannot be read");
-    scene::Corpus corpus(rate);
+    const Sheet sheet = read_sheet(cues);
+    scene::Corpus corpus(sheet.rate);
     scene::Script script;
-    for (std::string line; std::getline(sheet, line);) {
-        if (!line.empty() && line.front() != '#') add_cue(script, line, folder, corpus);
-    }
+    for (const std::string& line : sheet.cues) add_cue(script, line, folder, corpus);
     scene::SceneSettings settings;
     settings.script.near_level = Dbfs{voice_dbfs};
     settings.script.far_level = Dbfs{receiver_dbfs};
     settings.room = Decibels{-35};
+    settings.radio.open_band = sheet.open_band;
     scene::Scene scene(settings, std::move(script), corpus);
-    scene::write_files({.path = out, .extension = ".flac"}, scene, rate);
+    scene::write_files({.path = out, .extension = ".flac"}, scene, sheet.rate);
 }
 
 }  // namespace

@@ -180,7 +180,7 @@ TEST(ALiveSession, IsLedThroughARecordingPlayedAsIfLive) {
     const Answers answers("\nk\n\nk\n\nk\ns\n");
     const auto outcome = cli::run({"setup", "--from", "testdata/evening.flac", "--take", "5"});
     EXPECT_NE(outcome.code, 2) << outcome.err << outcome.out;
-    for (const char* text : {"Step 1 of 4: the room", "Step 4 of 4", "left: microphone", "Measured:", "Distances:"})
+    for (const char* text : {"Step 1 of 4: the room", "Step 4 of 4", "left: microphone", "Measured:", "Distances, in the voice band:"})
         EXPECT_NE(outcome.out.find(text), std::string::npos) << text << " in " << outcome.out;
 }
 
