@@ -37,6 +37,7 @@ struct ExplainOptions {
     std::string time;      ///< empty: all transmissions
     std::string ago;       ///< of a running station; empty: none given
     std::string memory;    ///< empty: the station has heard nothing yet
+    bool memory_found = false;   ///< not named by the operator, but found beside the recording
     Duration within{0};    ///< the moment is all of this from the time on
     DeskOptions desk;
     SoundOptions sound;
@@ -84,6 +85,7 @@ ExplainOptions captured(ExplainOptions options) {
     options.time = print("%.3f", static_cast<double>((at - written.began).count()) / 1000);
     options.config.file = written.beside(".toml").string();
     if (std::filesystem::exists(written.beside(".memory"))) options.memory = written.beside(".memory").string();
+    options.memory_found = !options.memory.empty();
     std::cout << "Written by the black box: " << options.file << '\n'
               << "Its times count from " << logbook::time_text(written.began) << "; " << logbook::time_text(at) << " is "
               << options.time << " s\n\n";
@@ -98,6 +100,7 @@ ExplainOptions with_its_own(ExplainOptions options) {
     options.config.file = beside(".toml").string();
     std::cout << "With what lies beside it: " << options.config.file;
     if (std::filesystem::exists(beside(".memory"))) std::cout << ", " << (options.memory = beside(".memory").string());
+    options.memory_found = !options.memory.empty();
     std::cout << "\n\n";
     return options;
 }
@@ -145,7 +148,12 @@ explain::Subject subject_of(const ExplainOptions& options, const config::Setting
     const Duration end = to_duration(recording.length(), recording.rate());
     if (at > end) throw std::runtime_error(options.file + print(": ends at %.1f s, before ", replay::to_seconds(end)) + options.time);
     explain::Subject subject{source, settings};
-    if (!options.memory.empty()) subject.memory = replay::read_memory(options.memory, recording.rate());
+    if (options.memory.empty()) return subject;
+    subject.memory = replay::read_memory(options.memory, recording.rate());
+    if (options.memory_found && !replay::fits(subject.memory, settings.station, recording.rate())) {
+        std::cout << "What the station remembered does not go with these settings: this is without it, by an ear that has learnt nothing yet.\n\n";
+        subject.memory.clear();
+    }
     return subject;
 }
 

@@ -40,14 +40,22 @@ void process_by_hop(station::Engine& engine, Block block, Kept& kept, std::int64
     }
 }
 
-void remember(station::Engine& engine, const std::vector<std::byte>& memory) {
-    if (memory.empty()) return;
+bool read_into(station::Engine& engine, const std::vector<std::byte>& memory) {
     station::MemoryReader reader(memory);
     engine.memory(reader);
-    if (!reader.good()) throw std::runtime_error("the memory was noted with other settings");
+    return reader.good();
+}
+
+void remember(station::Engine& engine, const std::vector<std::byte>& memory) {
+    if (!memory.empty() && !read_into(engine, memory)) throw std::runtime_error("the memory was noted with other settings");
 }
 
 }  // namespace
+
+bool fits(const std::vector<std::byte>& memory, const station::Settings& settings, Hertz rate) {
+    station::Engine engine(settings, rate);
+    return read_into(engine, memory);
+}
 
 std::vector<Spell> play(Recording& recording, const station::Settings& settings, const Watch& watch) {
     station::Engine engine(settings, recording.rate());

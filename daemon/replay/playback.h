@@ -28,6 +28,9 @@ struct Watch {
     Frames until{std::numeric_limits<std::int64_t>::max()};   ///< no block is begun from here on
 };
 
+/// Whether a memory was noted with such settings, as far as its shape tells.
+bool fits(const std::vector<std::byte>& memory, const station::Settings& settings, Hertz rate);
+
 /// Plays all of it, or as much as `watch` wants. Throws std::runtime_error as Recording::next() does, and
 /// std::invalid_argument for settings out of range, and std::runtime_error for a memory of other settings.
 std::vector<Spell> play(Recording& recording, const station::Settings& settings, const Watch& watch);
