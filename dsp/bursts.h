@@ -14,15 +14,16 @@ namespace tripline::dsp {
 /// mute would key it again as soon as the receiver is back, for ever. From then on nothing is believed
 /// before the receiver has settled, and after each such spell in succession for twice as long, up to 1.2 s, until
 /// a voice that began as early has gone on, or an unmute has passed in which nothing sounded. One
-/// withholds() a hop.
+/// withholds() a hop. `path` is the delay from receiver input to microphone.
 class Bursts {
 public:
-    Bursts(const BlankingSettings& settings, double hop_seconds)
+    Bursts(const BlankingSettings& settings, Duration path, double hop_seconds)
         : settles_(hops(std::max(settings.unmute, Duration{shortest}), hop_seconds)),
           longest_(std::max(settles_, hops(1200ms, hop_seconds))),
           soon_(hops(1000ms, hop_seconds)),
-          dies_away_(hops(150ms, hop_seconds)),
-          silent_(hops(300ms, hop_seconds)),
+          dies_away_(hops(150ms + path, hop_seconds)),
+          silent_(hops(300ms + path, hop_seconds)),
+          tail_(hops(70ms + path, hop_seconds)),
           since_(past()) {}
 
     void unmuted() noexcept {
@@ -46,17 +47,20 @@ public:
         early_ = since_ <= early_until();
         since_ = past();
         outlived_ = false;
-        mute_for_ = 0;
-        peak_ = 0;
+        mute_for_ = fallen_for_ = 0;
+        peak_ = receiver_peak_ = 0;
     }
-    /// One call a hop of the spell, with the microphone's power. A loudspeaker gone mute is softer at once, and
-    /// soon not to be heard.
-    void operator()(bool voice, Power power) noexcept {
+    /// One call a hop of the spell, with the powers of microphone and receiver. A loudspeaker gone mute is softer
+    /// at once, sooner where the receiver is seen to fall, and soon not to be heard.
+    void operator()(bool voice, Power power, Power receiver) noexcept {
         if (!early_ || outlived_) return;
         peak_ = std::max(peak_, power);
+        receiver_peak_ = std::max(receiver_peak_, receiver);
         if (mute_for_ == 0) return;
         mute_for_ = std::min(mute_for_ + 1, silent_);
-        outlived_ = voice && (mute_for_ == silent_ || (mute_for_ > dies_away_ && power > near_peak * peak_));
+        fallen_for_ = receiver < fallen * receiver_peak_ ? std::min(fallen_for_ + 1, tail_) : 0;
+        const bool gone = mute_for_ > dies_away_ || fallen_for_ == tail_;
+        outlived_ = voice && (mute_for_ == silent_ || (gone && power > near_peak * peak_));
     }
     /// True when the spell began soon after an unmute and was over with the mute.
     bool end(bool speech) noexcept {
@@ -72,8 +76,8 @@ public:
     void reset() noexcept {
         since_ = past();
         doubts_ = 0;
-        mute_for_ = 0;
-        peak_ = 0;
+        mute_for_ = fallen_for_ = 0;
+        peak_ = receiver_peak_ = 0;
         sounded_ = early_ = outlived_ = false;
     }
     template <typename Visit> void memory(Visit& visit) {
@@ -81,13 +85,16 @@ public:
         visit(doubts_, most + 1);
         visit(since_, past() + 1);
         visit(mute_for_, silent_ + 1);
+        visit(fallen_for_, tail_ + 1);
         visit(peak_);
+        visit(receiver_peak_);
     }
 
 private:
     static constexpr auto shortest = 150ms;
     static constexpr int most = 5;
     static constexpr Power near_peak = 0.25F;
+    static constexpr Power fallen = 0.01F;
 
     static long hops(Duration duration, double hop_seconds) {
         return std::max(1L, std::lround(std::chrono::duration<double>(duration).count() / hop_seconds));
@@ -97,10 +104,12 @@ private:
     long early_until() const noexcept { return std::max(withheld(), settles_) + soon_; }
     long past() const noexcept { return longest_ + soon_ + 1; }
 
-    long settles_, longest_, soon_, dies_away_, silent_;  // hops
+    long settles_, longest_, soon_, dies_away_, silent_, tail_;  // hops
     long since_;       // hops since the receiver was unmuted, as long as it is not muted again
     long mute_for_ = 0;      // hops of the spell with the receiver mute
+    long fallen_for_ = 0;    // hops of that since the receiver was seen to fall
     Power peak_ = 0;         // of the spell
+    Power receiver_peak_ = 0;
     int doubts_ = 0;
     bool sounded_ = false;   // since the unmute something would have opened
     bool early_ = false;     // the spell began soon after

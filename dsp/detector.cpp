@@ -55,7 +55,7 @@ Detector::Detector(const DetectorSettings& settings, Hertz rate)
       murmur_(settings, hop_seconds_),
       gate_(settings.gate),
       blanking_(settings.blanking, hop_seconds_),
-      bursts_(settings.blanking, hop_seconds_),
+      bursts_(settings.blanking, settings.leak.delay, hop_seconds_),
       hold_(in_hops(settings.hold, hop_seconds_)),
       spell_(settings.evidence.spell, hop_seconds_),
       lull_(settings.evidence.lull, hop_seconds_),
@@ -254,7 +254,7 @@ inline void Detector::watch_spell(bool was_held) noexcept {
         lull_.begin();
         bursts_.begin();
     }
-    bursts_(heard_.voice, sounds_.average[0]);
+    bursts_(heard_.voice, sounds_.average[0], sounds_.average[1]);
     const Spell::Verdict verdict =
         spell_(heard_.measures.microphone, heard_.voice, periodicity_);
     if (steady || verdict == Spell::Verdict::steady) end_spell(Cause::steady);

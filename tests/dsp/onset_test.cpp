@@ -217,14 +217,18 @@ void let_pass(Bursts& bursts, int hops) {
     for (int i = 0; i < hops; ++i) bursts.withholds();
 }
 
-/// Begins so many hops after an unmute, mutes the receiver at once, and its voice goes on for some, so loud.
-void spell_after_unmute(Bursts& bursts, int hops, int voice, bool speech = true, Power loud = 1) {
+constexpr int goes_on = 1500;  // hops
+
+/// Begins so many hops after an unmute, mutes the receiver at once, and its voice goes on for some, so loud; the
+/// receiver is seen to fall after some.
+void spell_after_unmute(Bursts& bursts, int hops, int voice, bool speech = true, Power loud = 1,
+                        int falls = goes_on) {
     bursts.unmuted();
     let_pass(bursts, hops);
     bursts.begin();
-    bursts(true, 1);
+    bursts(true, 1, 1);
     bursts.muted();
-    for (int i = 0; i < 1500; ++i) bursts(i < voice, loud);
+    for (int i = 0; i < goes_on; ++i) bursts(i < voice, loud, i < falls ? 1.0F : 0.001F);
     bursts.end(speech);
 }
 
@@ -240,7 +244,7 @@ int withheld(Bursts bursts) {
 }
 
 TEST(Bursts, AreSuspectedUntilAVoiceThatBeganAsEarlyHasGoneOn) {
-    Bursts bursts(settling, 0.001);
+    Bursts bursts(settling, 0ms, 0.001);
     EXPECT_EQ(withheld(bursts), 0);
     spell_after_unmute(bursts, 50, 100);
     EXPECT_EQ(withheld(bursts), 150) << "over with the mute";
@@ -251,7 +255,7 @@ TEST(Bursts, AreSuspectedUntilAVoiceThatBeganAsEarlyHasGoneOn) {
     EXPECT_EQ(withheld(bursts), 150) << "no speech";
     bursts.begin();
     bursts.muted();
-    for (int i = 0; i < 1500; ++i) bursts(true, 1);
+    for (int i = 0; i < goes_on; ++i) bursts(true, 1, 0);
     bursts.end(true);
     EXPECT_EQ(withheld(bursts), 150) << "that voice began long after";
     spell_after_unmute(bursts, 160, 200);
@@ -260,8 +264,26 @@ TEST(Bursts, AreSuspectedUntilAVoiceThatBeganAsEarlyHasGoneOn) {
     EXPECT_EQ(withheld(bursts), 150) << "a room dies away";
 }
 
+TEST(Bursts, AreOverSoonerWhereTheReceiverIsSeenToFall) {
+    Bursts bursts(settling, 0ms, 0.001);
+    spell_after_unmute(bursts, 50, 85, true, 1, 10);
+    EXPECT_EQ(withheld(bursts), 0) << "a word as loud 70 ms after the receiver fell";
+    spell_after_unmute(bursts, 50, 75, true, 1, 10);
+    EXPECT_EQ(withheld(bursts), 150) << "over before that";
+    spell_after_unmute(bursts, 160, 85, true, 0.1F, 10);
+    EXPECT_EQ(withheld(bursts), 300) << "a room dies away";
+    spell_after_unmute(bursts, 310, 85);
+    EXPECT_EQ(withheld(bursts), 600) << "the receiver sounds on";
+
+    Bursts far(settling, 40ms, 0.001);
+    spell_after_unmute(far, 50, 110, true, 1, 10);
+    EXPECT_EQ(withheld(far), 150) << "what falls reaches the microphone later";
+    spell_after_unmute(far, 160, 125, true, 1, 10);
+    EXPECT_EQ(withheld(far), 0);
+}
+
 TEST(Bursts, AreWaitedForTwiceAsLongAfterEachThatKeyedAgain) {
-    Bursts bursts(settling, 0.001);
+    Bursts bursts(settling, 0ms, 0.001);
     for (const int expected : {150, 300, 600, 1200, 1200}) {
         spell_after_unmute(bursts, withheld(bursts) + 10, 100);
         EXPECT_EQ(withheld(bursts), expected);
@@ -269,19 +291,19 @@ TEST(Bursts, AreWaitedForTwiceAsLongAfterEachThatKeyedAgain) {
 }
 
 TEST(Bursts, AreNotWhatIsSaidWhileTheReceiverIsMute) {
-    Bursts bursts(settling, 0.001);
+    Bursts bursts(settling, 0ms, 0.001);
     bursts.unmuted();
     let_pass(bursts, 300);
     bursts.muted();  // the operator keys by hand
     let_pass(bursts, 200);
     bursts.begin();
-    for (int i = 0; i < 4000; ++i) bursts(true, 1);
+    for (int i = 0; i < 4000; ++i) bursts(true, 1, 0);
     EXPECT_FALSE(bursts.end(true));
     EXPECT_EQ(bursts.doubts(), 0);
 }
 
 TEST(Bursts, AreLookedForAfterALongBlankingToo) {
-    Bursts bursts({30ms, 2000ms}, 0.001);
+    Bursts bursts({30ms, 2000ms}, 0ms, 0.001);
     spell_after_unmute(bursts, 2100, 100);
     EXPECT_EQ(bursts.doubts(), 1);
     EXPECT_EQ(withheld(bursts), 2000);
@@ -290,7 +312,7 @@ TEST(Bursts, AreLookedForAfterALongBlankingToo) {
 }
 
 TEST(Bursts, AreForgottenOnceAnUnmuteHasPassedInSilence) {
-    Bursts bursts(settling, 0.001);
+    Bursts bursts(settling, 0ms, 0.001);
     spell_after_unmute(bursts, 50, 100);
     spell_after_unmute(bursts, 300, 100);
     EXPECT_EQ(bursts.doubts(), 2);
