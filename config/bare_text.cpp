@@ -7,13 +7,14 @@ namespace {
 
 constexpr std::string_view byte_order_mark = "\xEF\xBB\xBF";
 
-/// Past the string whose first quote is at `at`; one that does not end in its line ends with it.
+}  // namespace
+
 std::size_t past_string(std::string_view text, std::size_t at) {
     const char quote = text[at];
     const bool many_lines = text.substr(at, 3) == std::string_view(quote == '"' ? R"(""")" : "'''");
     const auto mark = text.substr(at, many_lines ? 3 : 1);
     for (at += mark.size(); at < text.size(); ++at) {
-        if (quote == '"' && text[at] == '\\') {
+        if (quote == '"' && text[at] == '\\' && (many_lines || text.substr(at + 1, 1) != "\n")) {
             ++at;
         } else if (!many_lines && text[at] == '\n') {
             return at;
@@ -26,8 +27,6 @@ std::size_t past_string(std::string_view text, std::size_t at) {
     }
     return text.size();
 }
-
-}  // namespace
 
 std::size_t first_beyond_ascii(std::string_view text) {
     std::size_t at = text.starts_with(byte_order_mark) ? byte_order_mark.size() : 0;

@@ -10,4 +10,8 @@ namespace tripline::config {
 /// a byte order mark at the start: TOML 1.0 allows none there. The size of the text if there is none.
 std::size_t first_beyond_ascii(std::string_view text);
 
+/// Offset past the string whose first quote is at `at`. One of a single line that is not closed ends with its line; one of
+/// many lines, with the text.
+std::size_t past_string(std::string_view text, std::size_t at);
+
 }  // namespace tripline::config

@@ -1,5 +1,7 @@
 #include "config/mend.h"
 
+#include "config/open_value.h"
+
 #include <algorithm>
 #include <cctype>
 #include <optional>
@@ -24,20 +26,30 @@ std::string mended_header(std::string_view body) {
     return plain && !body.starts_with(mended) ? mended : std::string();
 }
 
+/// "(station):" as "station".
+std::string_view without_marks(std::string_view words) {
+    constexpr std::string_view marks = "()<>: \t\r";
+    words.remove_prefix(std::min(words.find_first_not_of(marks), words.size()));
+    return words.substr(0, words.find_last_not_of(marks) + 1);
+}
+
 /// Of a line without blanks before it: what may stand in its place; nothing for none.
-std::optional<std::string> in_place_of(std::string_view body) {
+std::optional<std::string> in_place_of(std::string_view body, const IsTable& is_table) {
     if (body.front() == '[') {
         const std::string header = mended_header(body);
         return header.empty() ? std::nullopt : std::optional(header);
     }
-    const bool pair = is_bare(body.front()) && body.find('=') != std::string_view::npos;
-    const bool words = body.find_first_of("=\"'[]{}") == std::string_view::npos;
-    return pair || words ? std::optional(std::string()) : std::nullopt;
+    if (is_bare(body.front()) && body.find('=') != std::string_view::npos) {
+        return left_open(std::string(body) + '\n') ? std::nullopt : std::optional(std::string());
+    }
+    if (body.find_first_of("=\"'[]{}") != std::string_view::npos) return std::nullopt;
+    const std::string name(without_marks(body));
+    return !name.empty() && is_table(name) ? '[' + name + ']' : std::string();
 }
 
 }  // namespace
 
-bool mend_line(std::string& text, unsigned line) {
+bool mend_line(std::string& text, unsigned line, const IsTable& is_table) {
     std::size_t begin = 0;
     for (unsigned n = 1; n < line && begin != std::string::npos; ++n) {
         begin = text.find('\n', begin);
@@ -48,7 +60,7 @@ bool mend_line(std::string& text, unsigned line) {
     const std::string_view all(text.data() + begin, end - begin);
     const auto first = all.find_first_not_of(" \t");
     if (first == std::string_view::npos) return false;
-    const auto instead = in_place_of(all.substr(first));
+    const auto instead = in_place_of(all.substr(first), is_table);
     if (!instead) return false;
     text.replace(begin, end - begin, *instead);
     return true;

@@ -4,6 +4,7 @@
 #include "config/broken_line.h"
 #include "config/keys.h"
 #include "config/mend.h"
+#include "config/open_value.h"
 #include "config/text_fault.h"
 
 #include <algorithm>
@@ -142,7 +143,50 @@ void explain(Problem& problem, const std::string& text, const Find& find) {
         problem.suggestion = number;
     }
     const unsigned first = problem.what.find("cannot redefine") == std::string::npos ? 0 : line_of(text, line.path);
-    if (first > 0) problem.what = "is given twice; line " + std::to_string(first) + " has it first";
+    if (first > 0 && first < static_cast<unsigned>(problem.at.line)) problem.what = "is given twice; line " + std::to_string(first) + " has it first";
+}
+
+/// A line's offset; it counts from 1. The size of the text if there is none.
+std::size_t start_of(std::string_view text, int line) {
+    std::size_t at = 0;
+    for (int n = 1; n < line && at < text.size(); ++n) at = std::min(text.find('\n', at), text.size() - 1) + 1;
+    return at;
+}
+
+std::string_view line_at(std::string_view text, int line) {
+    const auto start = start_of(text, line);
+    return text.substr(start, text.find('\n', start) - start);
+}
+
+/// The library has read past the line of a table that can't stand below a value.
+void place_at_its_table(Problem& problem, std::string_view text) {
+    if (problem.what.find("table header: cannot ") == std::string::npos) return;
+    const auto first = problem.what.find('\''), last = problem.what.rfind('\'');
+    if (first == last) return;
+    const auto name = problem.what.substr(first + 1, problem.what.find('\'', first + 1) - first - 1);
+    for (int line = problem.at.line; line > 0; --line) {
+        const auto all = line_at(text, line);
+        const auto bracket = all.find_first_not_of(" \t");
+        if (bracket == std::string_view::npos || all[bracket] != '[' || all.find(name) == std::string_view::npos) continue;
+        if (line != problem.at.line) problem.at.column = static_cast<int>(bracket) + 1;
+        problem.at.line = line;
+        return;
+    }
+}
+
+/// Whether the line is one of a value's. A value that swallows what is not its own is told where it begins.
+bool is_within_value(Problem& problem, std::string_view text, const Find& find) {
+    const auto start = left_open(text.substr(0, start_of(text, problem.at.line)));
+    if (!start) return false;
+    const auto line = line_at(text, problem.at.line);
+    const auto first = line.find_first_not_of(" \t");
+    const bool list = text[*start] == '[';
+    const bool another = list && first != std::string_view::npos && (is_bare(line.substr(first, 1)) ? line.find('=') != std::string_view::npos : line[first] == '[');
+    if (!another && problem.what.find("end-of-file") == std::string::npos) return true;
+    problem = problem_of(fault_at(text, *start, list ? "the list is not closed" : "the quote is not closed"), problem.at.source);
+    const auto* key = find(broken_line(text, static_cast<unsigned>(problem.at.line)).path);
+    if (key) problem.key = broken_line(text, static_cast<unsigned>(problem.at.line)).path;
+    return true;
 }
 
 bool before(const Origin& a, const Origin& b) {
@@ -168,9 +212,14 @@ Reading read_toml(std::string_view text, const std::string& source, const Enters
             walk(*parsed.table, {}, source, enters, reading);
             break;
         }
-        explain(parsed.problem, left, find);
+        place_at_its_table(parsed.problem, left);
+        const bool within = is_within_value(parsed.problem, left, find);
+        if (!within) explain(parsed.problem, left, find);
+        const int line = parsed.problem.at.line;
+        // What a mended line makes is not the operator's.
+        if (std::ranges::find(reading.problems, line, [](const Problem& told) { return told.at.line; }) != reading.problems.end()) break;
         reading.problems.push_back(parsed.problem);
-        if (!mend_line(left, static_cast<unsigned>(parsed.problem.at.line))) break;
+        if (within || !mend_line(left, static_cast<unsigned>(line), enters)) break;
     }
     std::sort(reading.entries.begin(), reading.entries.end(),
               [](const Entry& a, const Entry& b) { return before(a.key_at, b.key_at); });

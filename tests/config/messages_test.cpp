@@ -47,6 +47,41 @@ TEST(AConfiguration, GoesOnReadingAfterABrokenTableAndAfterWordsThatAreNothing) 
               "station.toml:5:1: station.mode: no such key; did you mean station.start_mode?\n");
 }
 
+TEST(AConfiguration, TakesATablesNameWithoutBracketsForTheTable) {
+    EXPECT_EQ(messages_of("[web]\nport = 8080\n(gate)\nhold_ms = 5\nline.ptt\nkind = \"none\"\nline.mute:\nkind = \"none\"\n"),
+              "station.toml:3:1: not valid TOML: Error while parsing root table: expected keys, tables, whitespace or comments, saw '('\n"
+              "station.toml:4:11: gate.hold_ms: 5 is out of range; allowed: 100 to 10000 ms\n"
+              "station.toml:5:9: not valid TOML: Error while parsing key-value pair: expected '=', saw '\\n'\n"
+              "station.toml:7:10: not valid TOML: Error while parsing key-value pair: expected '=', saw ':'\n");
+}
+
+TEST(AConfiguration, TellsAValueThatIsNotClosedWhereItBeginsAndBlamesNoLineThatItSwallowed) {
+    EXPECT_EQ(messages_of("[web]\naddress = \"\"\"\nport = 8080\n[gate]\nhold_ms = 1000\n"),
+              "station.toml:2:11: web.address: the quote is not closed\n");
+    EXPECT_EQ(messages_of("[web]\naddress = [1, # one ]\n 2\nport = 8080\n[gate]\nhold_ms = 1000\n"),
+              "station.toml:2:11: web.address: the list is not closed\n");
+    EXPECT_EQ(messages_of("[web]\naddress = [\n[gate\n]\n"), "station.toml:2:11: web.address: the list is not closed\n");
+}
+
+TEST(AConfiguration, ReadsNoLineOfALongValueAsAKey) {
+    EXPECT_EQ(messages_of("[web]\naddress = \"\"\"\nport = \\q\n\"\"\"\n"),
+              "station.toml:3:9: not valid TOML: Error while parsing string: unknown escape sequence '\\q'\n");
+    EXPECT_EQ(messages_of("[web]\nport = 8080\nport = \"\"\"\naddress = 5\n\"\"\"\n"),
+              "station.toml:3:8: web.port: is given twice; line 2 has it first\n");
+}
+
+TEST(AConfiguration, TellsATableBelowAValueInItsOwnLine) {
+    EXPECT_EQ(messages_of("line = 5\n[line.ptt]\npin = 1\n"),
+              "station.toml:2:1: not valid TOML: Error while parsing table header: cannot redefine existing integer 'line.ptt' as table\n");
+}
+
+TEST(AConfiguration, TellsABrokenLineOnce) {
+    EXPECT_EQ(messages_of("[gate]\n[[gate]]\n"),
+              "station.toml:2:1: not valid TOML: Error while parsing table header: cannot redefine existing table 'gate' as array-of-tables\n");
+    EXPECT_EQ(messages_of("gate = {hold_ms = 1000}\ngate.qualify_ms = 5\n"),
+              "station.toml:2:1: gate.qualify_ms: not valid TOML: Error while parsing key-value pair: cannot redefine existing table as dotted key-value pair\n");
+}
+
 TEST(AConfiguration, NamesTheTableThatWasMeantBelowAWrongOne) {
     EXPECT_EQ(messages_of("[lines.ptt]\nkind = \"serial\"\n[lines.mute]\nkind = \"none\"\n"),
               "station.toml:1:8: lines.ptt: no such table; did you mean [line.ptt]?\n"
