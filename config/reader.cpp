@@ -158,13 +158,13 @@ std::string_view line_at(std::string_view text, int line) {
     return text.substr(start, text.find('\n', start) - start);
 }
 
-/// The library has read past the line of a table that can't stand below a value.
+/// The library has read past the line break of a table that can't stand below a value.
 void place_at_its_table(Problem& problem, std::string_view text) {
     if (problem.what.find("table header: cannot ") == std::string::npos) return;
     const auto first = problem.what.find('\''), last = problem.what.rfind('\'');
     if (first == last) return;
     const auto name = problem.what.substr(first + 1, problem.what.find('\'', first + 1) - first - 1);
-    for (int line = problem.at.line; line > 0; --line) {
+    for (const int line : {problem.at.line, problem.at.line - 1}) {
         const auto all = line_at(text, line);
         const auto bracket = all.find_first_not_of(" \t");
         if (bracket == std::string_view::npos || all[bracket] != '[' || all.find(name) == std::string_view::npos) continue;
@@ -196,10 +196,10 @@ bool before(const Origin& a, const Origin& b) {
 }  // namespace
 
 Reading read_toml(std::string_view text, const std::string& source) {
-    return read_toml(text, source, is_table, find_key);
+    return read_toml(text, source, is_table, find_key, is_table);
 }
 
-Reading read_toml(std::string_view text, const std::string& source, const Enters& enters, const Find& find) {
+Reading read_toml(std::string_view text, const std::string& source, const Enters& enters, const Find& find, const Enters& names) {
     Reading reading;
     if (const auto fault = find_text_fault(text)) {
         reading.problems.push_back(problem_of(*fault, source));
@@ -219,7 +219,7 @@ Reading read_toml(std::string_view text, const std::string& source, const Enters
         // What a mended line makes is not the operator's.
         if (std::ranges::find(reading.problems, line, [](const Problem& told) { return told.at.line; }) != reading.problems.end()) break;
         reading.problems.push_back(parsed.problem);
-        if (within || !mend_line(left, static_cast<unsigned>(line), enters)) break;
+        if (within || !mend_line(left, static_cast<unsigned>(line), names)) break;
     }
     std::sort(reading.entries.begin(), reading.entries.end(),
               [](const Entry& a, const Entry& b) { return before(a.key_at, b.key_at); });

@@ -37,9 +37,10 @@ struct Reading {
 Reading read_toml(std::string_view text, const std::string& source);
 
 /// Of another schema: whether a path is one of its tables, which bounds the depth, and the key at a path, or null.
+/// `names`: whether a word by itself can only mean a table; no word does where tables are called as one likes.
 using Enters = std::function<bool(std::string_view path)>;
 using Find = std::function<const Key*(std::string_view path)>;
-Reading read_toml(std::string_view text, const std::string& source, const Enters& enters, const Find& find);
+Reading read_toml(std::string_view text, const std::string& source, const Enters& enters, const Find& find, const Enters& names);
 
 /// One "key=value" of the command line, the `position`th from 1. The value is TOML; text
 /// needs no quotes.

@@ -158,7 +158,7 @@ Suite read_suite(const std::filesystem::path& folder, const config::Settings& ba
         suite.problems.push_back(problem(whole, {}, text.error));
         return suite;
     }
-    const auto reading = config::read_toml(text.content, file.string(), is_name, find_item_key);
+    const auto reading = config::read_toml(text.content, file.string(), is_name, find_item_key, [](std::string_view) { return false; });
     suite.problems = reading.problems;
     refuse_strays(reading, suite.problems);
     for (const config::TableAt& table : reading.tables) {
