@@ -1,10 +1,11 @@
 #include "daemon/replay/memory_file.h"
 
+#include "config/file_text.h"
 #include "tripline/version.h"
 
 #include <algorithm>
 #include <cmath>
-#include <fstream>
+#include <sstream>
 #include <stdexcept>
 #include <string>
 #include <string_view>
@@ -14,6 +15,7 @@ namespace {
 
 constexpr std::size_t bytes_a_line = 48;
 constexpr std::size_t most_bytes = 1 << 20;
+constexpr std::size_t most_text = 3 * most_bytes;   // two digits a byte, and the line breaks
 
 std::string head(Hertz rate) {
     return std::string("tripline memory, version ") + version + ", " + std::to_string(std::lround(rate.value)) + " Hz";
@@ -42,7 +44,10 @@ std::string memory_text(Hertz rate, const std::vector<std::byte>& bytes) {
 
 std::vector<std::byte> read_memory(const std::filesystem::path& file, Hertz rate) {
     const auto refuse = [&](const std::string& reason) { throw std::runtime_error(file.string() + ": " + reason); };
-    std::ifstream in(file);
+    const auto text = config::read_file_text(file, most_text);
+    if (!text.error.empty()) refuse(text.error);
+    if (text.content.size() > most_text) refuse("is no memory of a capture");
+    std::istringstream in(text.content);
     std::string line;
     if (!std::getline(in, line)) refuse("cannot be read");
     if (!line.starts_with("tripline memory, ") || std::ranges::any_of(line, is_control)) refuse("is no memory of a capture");

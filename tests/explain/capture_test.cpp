@@ -71,6 +71,10 @@ TEST_F(ACapture, IsExplainedWithoutItsMemoryWhereAnotherMethodIsTriedAndSaysSo) 
     EXPECT_EQ(named.code, 2) << "a memory that was asked for is not left out";
 }
 
+TEST_F(ACapture, IsNotWaitedForWhereItsMemoryIsNoRegularFile) {
+    expect_part(cli::run({"explain", with(".wav"), "--memory", "/dev/zero"}).err, "/dev/zero: can't be read: it is not a regular file");
+}
+
 TEST_F(ACapture, OffersTheEchoMethodOnlyWithoutAMemory) {
     expect_part(cli::run({"explain", with(".wav"), "18"}).out, "anti_trip.method         \"echo\" cannot be tried with --memory");
 }
