@@ -62,6 +62,7 @@ std::string ending_in_words(const replay::Spell& spell, const Account& account, 
             return "  The sound stayed level: a tone or a hum, not speech. It belongs out of the\n"
                    "  microphone's signal; no setting of the gate lets it pass.\n";
         case Reason::not_speech:
+            if (spell.heard.cause == dsp::Cause::murmur) return "  What had keyed, by its pitch alone, showed no mark of speech and was let go.\n";
             return "  What had keyed showed no mark of speech and was let go. A higher threshold keeps\n"
                    "  such a sound off the air from its beginning.\n";
         case Reason::unkeyed: return "  The operator ended the forced transmission.\n";

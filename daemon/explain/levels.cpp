@@ -38,7 +38,7 @@ std::string threshold_in_words(const dsp::Measures& m, const dsp::GateSettings& 
         return print("the room's noise of %.1f dBFS and gate.above_floor_db = %g", dbfs(m.floor),
                      gate.above_floor.value);
     }
-    return print("the other sounds of the room, heard before (its noise is at %.1f dBFS)", dbfs(m.floor));
+    return print("the other sounds of the room, heard before or expected at the start (its noise is at %.1f dBFS)", dbfs(m.floor));
 }
 
 bool leak_takes_all(const dsp::Measures& m) {

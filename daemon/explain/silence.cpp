@@ -35,7 +35,7 @@ std::string of_quiet(const dsp::Measures& measures, const dsp::DetectorSettings&
     if (leak_takes_all(measures)) return "  It was under the threshold of the gate, and no louder than what the loudspeaker may leak.\n";
     if (leak_takes_most(measures)) return "  It was under the threshold of the gate, and most of it is what the loudspeaker may leak.\n";
     if (!held_up_by_others(measures, settings.gate)) return "  It was too quiet: under the threshold of the gate.\n";
-    const std::string text = "  It was under the threshold of the gate, which other sounds of the room, heard before, held up";
+    const std::string text = "  It was under the threshold of the gate, which other sounds of the room, heard before or expected at the start, held up";
     return text + (by_envelope(settings.leak) ? ";\n  the loudspeaker may have been one of them.\n" : ".\n");
 }
 
@@ -84,12 +84,16 @@ const Hop* nearest(const std::vector<const Hop*>& hops) {
 /// threshold or over it, what is the loudspeaker's is masked.
 using Reason = std::tuple<bool, bool, dsp::Cause>;
 
+dsp::Cause cause_of(const Hop& hop) {
+    const bool masked = hop.heard.cause == dsp::Cause::quiet && leak_takes_most(hop.heard.measures);
+    return masked ? dsp::Cause::masked : hop.heard.cause;
+}
+
 Reason reason_of(const Hop& hop) {
     const bool safe = hop.mode == station::Mode::safe;
     const bool locked = hop.state == station::State::locked_out;
     if (safe || locked) return {safe, locked, dsp::Cause::quiet};
-    const bool masked = hop.heard.cause == dsp::Cause::quiet && leak_takes_most(hop.heard.measures);
-    return {safe, locked, masked ? dsp::Cause::masked : hop.heard.cause};
+    return {safe, locked, cause_of(hop)};
 }
 
 std::vector<const Hop*> hops_in(const Account& account, const replay::Span& span) {
@@ -125,7 +129,7 @@ std::string shares(const Account& account, const replay::Span& within) {
     std::map<dsp::Cause, int> hops;
     int all = 0;
     for (const Hop* hop : hops_in(account, within)) {
-        ++hops[hop->heard.cause];
+        ++hops[cause_of(*hop)];
         ++all;
     }
     std::string text;

@@ -14,6 +14,7 @@ namespace {
 using replay::Spell;
 using replay::Span;
 using replay::to_seconds;
+using std::chrono_literals::operator""ms;
 using std::chrono_literals::operator""s;
 
 /// What the station itself had just done to the loudspeaker is the first suspect.
@@ -21,7 +22,8 @@ std::string unmute_in_words(const Spell& spell, const Account& account, const st
     constexpr Duration soon = 2s;
     const auto since = account.since_unmute(spell.decided);
     if (!since || *since > soon || !settings.detector.leak.muted_on_air) return {};
-    return print("  The receiver had come back on %.3f s before: look first at what the loudspeaker did.\n", to_seconds(*since));
+    return print("  The receiver had come back on %.3f s before: was it the loudspeaker?\n"
+                 "  It may play what the receiver input does not carry.\n", to_seconds(*since));
 }
 
 std::string beginning_in_words(const Spell& spell, const Account& account, const station::Settings& settings) {
@@ -45,6 +47,20 @@ std::string transmission_in_words(const Spell& spell, const Account& account, co
 bool keyed_in(const std::vector<Spell>& spells, const Span& span) {
     return std::ranges::any_of(spells,
                                [&](const Spell& s) { return s.keyed < span.end && s.released > span.begin; });
+}
+
+/// Where a setting would have to leave it off the air: while there was speech. What was let go sooner than the hang
+/// time, or spoke hardly longer than it took to key, must not come a moment later either.
+Span to_prevent(const Spell& spell, Duration hold) {
+    constexpr Duration moment = 500ms;
+    return {spell.decided, std::max(std::min(spell.keyed + moment, spell.released), spell.released - hold)};
+}
+
+/// Where a missing transmission would have to begin: the next one, a moment sooner, is none.
+Span to_begin(const Account& account, const Span& around, Duration at) {
+    constexpr Duration moment = 100ms;
+    const bool next = std::ranges::find(account.spells, around.end, &Spell::decided) != account.spells.end();
+    return {around.begin, next ? std::max(at, around.end - moment) : around.end};
 }
 
 /// A transmission that a setting only ends a little later is none that was missing.
@@ -99,7 +115,7 @@ std::string all_in_words(const Account& account, const station::Settings& settin
 std::string moment_in_words(const Account& account, Duration at, const Subject& subject, Cures cures) {
     const station::Settings& settings = subject.settings.station;
     if (const Spell* spell = account.spell_at(at)) {
-        const Span spoken{spell->decided, std::max(spell->keyed, spell->released - settings.detector.hold)};
+        const Span spoken = to_prevent(*spell, settings.detector.hold);
         const auto wish = [&](const std::vector<Spell>& spells) { return !keyed_in(spells, spoken); };
         const std::string told = print("At %.3f s: keyed, ", to_seconds(at)) + keyed_in_words(*spell) + '\n' +
                                  transmission_in_words(*spell, account, settings);
@@ -110,7 +126,8 @@ std::string moment_in_words(const Account& account, Duration at, const Subject& 
                     begun_by(account, spell->released));
     }
     const Span around = surroundings(account, at);
-    const auto wish = [&](const std::vector<Spell>& spells) { return keyed_for(spells, around, at); };
+    const Span missing = to_begin(account, around, at);
+    const auto wish = [&](const std::vector<Spell>& spells) { return keyed_for(spells, missing, at); };
     std::string text = print("At %.3f s: not keyed\nWhy it did not key:\n", to_seconds(at)) +
                        silence_in_words(account, around, settings);
     const Hop* hop = blamed(account, around, settings.detector.gate);

@@ -61,6 +61,25 @@ TEST(Explain, WithoutATimeSaysOfAStationThatBeginsSafeThatNothingKeys) {
     EXPECT_EQ(run({"explain", evening}).err, "");
 }
 
+TEST(Explain, TakesNoTransmissionThatBeginsAMomentLaterForOneThatWasKeptOff) {
+    const std::vector<std::string> sensitive{"--set", "anti_trip.margin_db=0"};
+    const auto outcome = run({"explain", evening, "42.3", sensitive[0], sensitive[1]});
+    expect_part(outcome.out, "by its pitch alone, showed no mark of speech");
+    EXPECT_EQ(outcome.out.find("A higher threshold"), std::string::npos) << outcome.out;
+    const auto at = outcome.out.find("gate.open_dbfs ");
+    ASSERT_NE(at, std::string::npos) << outcome.out;
+    const std::string told = outcome.out.substr(at + 24, 24);
+    const std::string value = told.substr(0, told.find(" instead"));
+    EXPECT_EQ(run({"explain", evening, "42.3", sensitive[0], sensitive[1], "--set", "gate.open_dbfs=" + value}).out.find("keyed, from 42."),
+              std::string::npos) << value;
+}
+
+TEST(Explain, TakesTheNextTransmissionAMomentSoonerForNoneThatWasMissing) {
+    const auto outcome = run({"explain", evening, "11.0"});
+    expect_part(outcome.out, "Then it keyed: decided at 11.288 s");
+    EXPECT_EQ(outcome.out.find("transmissions so far"), std::string::npos) << outcome.out;
+}
+
 TEST(Explain, RefusesAMomentThatIsNone) {
     for (const char* time : {"soon", "-1", "1:60", "1.5:00", "1:2:3:4", "inf"}) {
         const auto outcome = run({"explain", evening, "--", time});
