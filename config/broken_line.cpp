@@ -1,5 +1,7 @@
 #include "config/broken_line.h"
 
+#include "config/table_header.h"
+
 #include <algorithm>
 
 namespace tripline::config {
@@ -13,12 +15,6 @@ std::string_view trimmed(std::string_view text) {
     return text.substr(first, text.find_last_not_of(blanks) - first + 1);
 }
 
-/// Of a line "[table]", or empty.
-std::string_view header(std::string_view line) {
-    const auto inner = line.substr(0, line.find(']'));
-    return inner.size() < line.size() && inner.starts_with('[') ? trimmed(inner.substr(1)) : "";
-}
-
 std::string path_of(std::string_view table, std::string_view key) {
     return table.empty() ? std::string(key) : std::string(table) + '.' + std::string(key);
 }
@@ -26,28 +22,34 @@ std::string path_of(std::string_view table, std::string_view key) {
 }  // namespace
 
 BrokenLine broken_line(std::string_view text, unsigned line) {
-    std::string_view table;
+    std::string table;
     std::string_view body;
     for (unsigned n = 0; n < line; ++n) {
         const auto end = std::min(text.find('\n'), text.size());
         body = trimmed(text.substr(0, end));
-        if (body.starts_with('[')) table = header(body);
+        if (body.starts_with('[')) table = table_name(body);
         text.remove_prefix(std::min(end + 1, text.size()));
     }
     const auto equals = body.find('=');
-    if (equals == std::string_view::npos || equals == 0) return {};
+    if (equals == std::string_view::npos || equals == 0 || body.starts_with('[')) return {body, {}, {}};
     const auto value = body.substr(equals + 1);
-    return {path_of(table, trimmed(body.substr(0, equals))), std::string(trimmed(value.substr(0, value.find('#'))))};
+    return {body, path_of(table, trimmed(body.substr(0, equals))), std::string(trimmed(value.substr(0, value.find('#'))))};
 }
 
 unsigned line_of(std::string_view text, std::string_view path) {
-    std::string_view table;
+    std::string table;
+    const std::string below = std::string(path) + '.';
     for (unsigned line = 1; !text.empty(); ++line) {
         const auto end = std::min(text.find('\n'), text.size());
         const auto body = trimmed(text.substr(0, end));
-        if (body.starts_with('[')) table = header(body);
         const auto equals = body.find('=');
-        if (equals != std::string_view::npos && path_of(table, trimmed(body.substr(0, equals))) == path) return line;
+        std::string here;
+        if (body.starts_with('[')) {
+            here = table = table_name(body);
+        } else if (equals != std::string_view::npos) {
+            here = path_of(table, trimmed(body.substr(0, equals)));
+        }
+        if (here == path || here.starts_with(below)) return line;
         text.remove_prefix(std::min(end + 1, text.size()));
     }
     return 0;

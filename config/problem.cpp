@@ -17,4 +17,12 @@ std::string to_string(const Problem& problem) {
     return text;
 }
 
+std::vector<std::string> as_told(std::vector<std::string> texts) {
+    if (texts.size() <= most_told) return texts;
+    const std::size_t more = texts.size() - most_told;
+    texts.resize(most_told);
+    texts.push_back(more == 1 ? "1 more problem is not told here" : std::to_string(more) + " more problems are not told here");
+    return texts;
+}
+
 }  // namespace tripline::config

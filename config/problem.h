@@ -1,6 +1,7 @@
 // What is wrong with a configuration, and where.
 #pragma once
 
+#include <cstddef>
 #include <string>
 #include <vector>
 
@@ -36,5 +37,11 @@ struct Problem {
 std::string to_string(const Problem& problem);
 
 using Problems = std::vector<Problem>;
+
+/// More than this are not told one by one: a file with more is something else, or one mistake has made the others.
+inline constexpr std::size_t most_told = 50;
+
+/// The first of the texts, and one that says how many more there are.
+std::vector<std::string> as_told(std::vector<std::string> texts);
 
 }  // namespace tripline::config

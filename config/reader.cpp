@@ -2,12 +2,15 @@
 
 #include "config/bare_text.h"
 #include "config/broken_line.h"
+#include "config/explain_line.h"
 #include "config/keys.h"
 #include "config/mend.h"
 #include "config/open_value.h"
+#include "config/table_header.h"
 #include "config/text_fault.h"
 
 #include <algorithm>
+#include <iterator>
 #include <optional>
 #include <stdexcept>
 
@@ -25,7 +28,7 @@
 namespace tripline::config {
 namespace {
 
-constexpr int most_broken_lines = 20;
+constexpr int most_broken_lines = 50;
 
 Value value_of(const toml::node& node) {
     if (const auto* boolean = node.as_boolean()) return boolean->get();
@@ -82,6 +85,32 @@ void walk(const toml::table& table, const std::string& path, const std::string& 
     }
 }
 
+/// What stands in a table given again, as if in the table; nothing of one without a name. `line` has its header.
+Reading read_again(const toml::table& table, std::string_view line, const std::string& source, const Enters& enters) {
+    Reading part;
+    if (table.contains(nameless)) return part;
+    walk(table, {}, source, enters, part);
+    const auto added = header_given_again("[", line).size() - 1;
+    for (Entry& entry : part.entries)
+        if (std::to_string(entry.key_at.line) == line) entry.key_at.column -= static_cast<int>(added);
+    return part;
+}
+
+/// Tables given again come last.
+void walk_all(toml::table& root, const std::string& source, const Enters& enters, bool again, Reading& reading) {
+    const auto kept = again ? root.find(given_again) : root.end();
+    auto* tables = kept == root.end() ? nullptr : kept->second.as_table();
+    const toml::table twice = tables ? std::move(*tables) : toml::table();  // a copy would not know its places
+    if (tables) root.erase(kept);
+    walk(root, {}, source, enters, reading);
+    for (const auto& [line, node] : twice) {
+        Reading part = read_again(*node.as_table(), line.str(), source, enters);
+        std::ranges::move(part.entries, std::back_inserter(reading.entries));
+        std::ranges::copy_if(part.tables, std::back_inserter(reading.tables),
+                             [&](const TableAt& table) { return std::ranges::find(reading.tables, table.path, &TableAt::path) == reading.tables.end(); });
+    }
+}
+
 struct Parsed {
     std::optional<toml::table> table;
     Problem problem;
@@ -114,38 +143,6 @@ Parsed parse(const std::string& text, const std::string& source) {
     return parsed;
 }
 
-/// "-50.5" of "-50,5", as decimals are written in many a language; or empty.
-std::string with_point(std::string value) {
-    const auto comma = value.find(',');
-    const bool number = comma != std::string::npos && value.find_first_not_of("+-0123456789,") == std::string::npos &&
-                        value.find(',', comma + 1) == std::string::npos;
-    if (number) value[comma] = '.';
-    return number ? value : std::string();
-}
-
-bool is_left_open(const std::string& value) {
-    return (value.starts_with('"') || value.starts_with('\'')) && std::count(value.begin(), value.end(), value.front()) == 1;
-}
-
-/// Names the key, and tells of what is often meant.
-void explain(Problem& problem, const std::string& text, const Find& find) {
-    const auto line = broken_line(text, static_cast<unsigned>(problem.at.line));
-    const auto* key = find(line.path);
-    if (!key) return;
-    problem.key = line.path;
-    const bool text_meant = key->type == Type::text || key->type == Type::choice || key->type == Type::pin;
-    const bool bare = !line.value.empty() && line.value.find_first_of("\"'[]{}") == std::string::npos;
-    if (text_meant && bare) problem.what = "text needs quotes: " + shortened(line.value);
-    if (is_left_open(line.value)) problem.what = "the quote is not closed: " + line.value.substr(0, 60);
-    const std::string number = with_point(line.value);
-    if (!text_meant && !number.empty()) {
-        problem.what = "decimals follow a point, not a comma";
-        problem.suggestion = number;
-    }
-    const unsigned first = problem.what.find("cannot redefine") == std::string::npos ? 0 : line_of(text, line.path);
-    if (first > 0 && first < static_cast<unsigned>(problem.at.line)) problem.what = "is given twice; line " + std::to_string(first) + " has it first";
-}
-
 /// A line's offset; it counts from 1. The size of the text if there is none.
 std::size_t start_of(std::string_view text, int line) {
     std::size_t at = 0;
@@ -160,18 +157,14 @@ std::string_view line_at(std::string_view text, int line) {
 
 /// The library has read past the line break of a table that can't stand below a value.
 void place_at_its_table(Problem& problem, std::string_view text) {
-    if (problem.what.find("table header: cannot ") == std::string::npos) return;
-    const auto first = problem.what.find('\''), last = problem.what.rfind('\'');
-    if (first == last) return;
-    const auto name = problem.what.substr(first + 1, problem.what.find('\'', first + 1) - first - 1);
-    for (const int line : {problem.at.line, problem.at.line - 1}) {
-        const auto all = line_at(text, line);
-        const auto bracket = all.find_first_not_of(" \t");
-        if (bracket == std::string_view::npos || all[bracket] != '[' || all.find(name) == std::string_view::npos) continue;
-        if (line != problem.at.line) problem.at.column = static_cast<int>(bracket) + 1;
-        problem.at.line = line;
-        return;
-    }
+    if (problem.what.find("table header: cannot ") == std::string::npos || problem.at.line < 2) return;
+    const auto before = line_at(text, problem.at.line - 1);
+    const auto bracket = before.find_first_not_of(" \t");
+    if (bracket == std::string_view::npos || before[bracket] != '[') return;
+    const auto up_to_here = text.substr(0, start_of(text, problem.at.line));
+    if (parse(std::string(up_to_here), problem.at.source).table) return;  // that table is good
+    --problem.at.line;
+    problem.at.column = static_cast<int>(bracket) + 1;
 }
 
 /// Whether the line is one of a value's. A value that swallows what is not its own is told where it begins.
@@ -206,20 +199,21 @@ Reading read_toml(std::string_view text, const std::string& source, const Enters
         return reading;
     }
     std::string left(text);
+    const bool again = text.find(given_again) == std::string_view::npos;
     for (int broken = 0; broken < most_broken_lines; ++broken) {
         auto parsed = parse(left, source);
         if (parsed.table) {
-            walk(*parsed.table, {}, source, enters, reading);
+            walk_all(*parsed.table, source, enters, again, reading);
             break;
         }
         place_at_its_table(parsed.problem, left);
         const bool within = is_within_value(parsed.problem, left, find);
-        if (!within) explain(parsed.problem, left, find);
+        if (!within) explain_line(parsed.problem, left, find);
         const int line = parsed.problem.at.line;
         // What a mended line makes is not the operator's.
-        if (std::ranges::find(reading.problems, line, [](const Problem& told) { return told.at.line; }) != reading.problems.end()) break;
-        reading.problems.push_back(parsed.problem);
-        if (within || !mend_line(left, static_cast<unsigned>(line), names)) break;
+        const bool told = std::ranges::find(reading.problems, line, [](const Problem& p) { return p.at.line; }) != reading.problems.end();
+        if (!told) reading.problems.push_back(parsed.problem);
+        if (within || !mend_line(left, static_cast<unsigned>(line), names, again)) break;
     }
     std::sort(reading.entries.begin(), reading.entries.end(),
               [](const Entry& a, const Entry& b) { return before(a.key_at, b.key_at); });

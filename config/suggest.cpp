@@ -2,11 +2,10 @@
 
 #include "config/edit_distance.h"
 #include "config/keys.h"
+#include "config/meant_number.h"
 
 #include <algorithm>
 #include <array>
-#include <charconv>
-#include <optional>
 
 namespace tripline::config {
 namespace {
@@ -42,12 +41,14 @@ std::string in_small_letters(std::string word) {
     return word;
 }
 
-std::optional<std::int64_t> whole_number(const std::string& word) {
-    std::int64_t number = 0;
-    const auto* end = word.data() + word.size();
-    const auto read = std::from_chars(word.data(), end, number);
-    if (read.ec != std::errc() || read.ptr != end) return std::nullopt;
-    return number;
+/// The number in a text: "1500", "2 s".
+std::string suggest_number(const Key& key, const Settings& settings, const std::string& word) {
+    Key any = key;
+    if (key.type == Type::pin) any.type = Type::whole;
+    const auto meant = meant_number(any, word);
+    if (!meant || !check(key, settings, meant->value).empty()) return {};
+    const bool as_it_stands = !meant->comma && !meant->unit;
+    return to_toml(meant->value) + (as_it_stands ? " without quotes" : "");
 }
 
 struct OtherWord {
@@ -138,9 +139,7 @@ std::string suggest_value(const Key& key, const Settings& settings, const Value&
         return nearest.found();
     }
     if (check(key, settings, small).empty()) return config::quoted(small);
-    const auto number = whole_number(*word);
-    const bool fits = number && check(key, settings, *number).empty();
-    return fits ? std::to_string(*number) + " without quotes" : std::string();
+    return suggest_number(key, settings, *word);
 }
 
 }  // namespace tripline::config

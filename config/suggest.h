@@ -18,7 +18,7 @@ std::string allowed_tables(std::string_view path);
 std::string allowed_here(const Key& key, const Settings& settings);
 
 /// What would do in place of a value that is refused: a choice near to it, the same word in
-/// small letters, the number that stands between quotes; or empty. `settings` as in check().
+/// small letters, the number that stands between quotes, in the key's own unit; or empty. `settings` as in check().
 std::string suggest_value(const Key& key, const Settings& settings, const Value& value);
 
 }  // namespace tripline::config

@@ -45,7 +45,9 @@ void note_safe_start(const station::Settings& settings) {
 }
 
 void tell(const config::Problems& problems) {
-    for (const auto& problem : problems) std::cerr << to_string(problem) << '\n';
+    std::vector<std::string> texts;
+    for (const auto& problem : problems) texts.push_back(to_string(problem));
+    for (const auto& text : config::as_told(std::move(texts))) std::cerr << text << '\n';
 }
 
 }  // namespace tripline::cli

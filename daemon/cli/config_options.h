@@ -36,7 +36,7 @@ config::Settings named_settings(const std::string& file);
 /// nothing; silent otherwise.
 void note_safe_start(const station::Settings& settings);
 
-/// Writes the problems to standard error, a line each.
+/// Writes the problems to standard error, a line each, and how many more there are than are told.
 void tell(const config::Problems& problems);
 
 }  // namespace tripline::cli

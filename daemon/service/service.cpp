@@ -1,5 +1,6 @@
 #include "daemon/service/service.h"
 
+#include "config/problem.h"
 #include "daemon/service/start_afresh.h"
 #include "daemon/service/texts.h"
 #include "daemon/station/names.h"
@@ -326,7 +327,7 @@ void Service::ask_reload(Duration now) {
     set_.clear();  // the file counts again
     Reloaded reloaded = options_.reload(set_);
     if (!reloaded.settings) {
-        for (const std::string& problem : reloaded.problems) log_.say(Message::reload_refused, {problem});
+        for (const std::string& problem : config::as_told(reloaded.problems)) log_.say(Message::reload_refused, {problem});
         return;
     }
     log_.say(Message::reloading);

@@ -3,6 +3,7 @@
 
 #include <gtest/gtest.h>
 
+#include <algorithm>
 #include <filesystem>
 #include <fstream>
 #include <string>
@@ -55,6 +56,19 @@ TEST(TheHelpCommand, SuggestsTheCommandThatWasMeant) {
     const auto outcome = run({"help", "repaly"});
     EXPECT_EQ(outcome.code, 2);
     EXPECT_EQ(outcome.err, "tripline: no such command: repaly; did you mean replay?\nTry: tripline --help\n");
+}
+
+TEST(ConfigCheck, OfAFileFullOfUnknownKeysTellsFiftyAndHowManyMoreThereAre) {
+    const auto file = std::filesystem::path(testing::TempDir()) / ("unknown-" + std::to_string(::getpid()) + ".toml");
+    {
+        std::ofstream text(file);
+        for (int i = 0; i < 20000; ++i) text << "k" << i << " = 1\n";
+    }
+    const auto outcome = run({"config", "check", file.string()});
+    std::filesystem::remove(file);
+    EXPECT_EQ(outcome.code, 2);
+    EXPECT_EQ(std::count(outcome.err.begin(), outcome.err.end(), '\n'), 51);
+    EXPECT_TRUE(outcome.err.ends_with(":50:1: k49: no such key\n19950 more problems are not told here\n")) << outcome.err;
 }
 
 struct ASettingsFile : testing::Test {

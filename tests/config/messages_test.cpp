@@ -72,12 +72,13 @@ TEST(AConfiguration, ReadsNoLineOfALongValueAsAKey) {
 
 TEST(AConfiguration, TellsATableBelowAValueInItsOwnLine) {
     EXPECT_EQ(messages_of("line = 5\n[line.ptt]\npin = 1\n"),
+              "station.toml:1:1: line: is a table of settings; 5 can't stand for it\n"
               "station.toml:2:1: not valid TOML: Error while parsing table header: cannot redefine existing integer 'line.ptt' as table\n");
 }
 
 TEST(AConfiguration, TellsABrokenLineOnce) {
     EXPECT_EQ(messages_of("[gate]\n[[gate]]\n"),
-              "station.toml:2:1: not valid TOML: Error while parsing table header: cannot redefine existing table 'gate' as array-of-tables\n");
+              "station.toml:2:1: gate: is given twice; line 1 has it first\n");
     EXPECT_EQ(messages_of("gate = {hold_ms = 1000}\ngate.qualify_ms = 5\n"),
               "station.toml:2:1: gate.qualify_ms: not valid TOML: Error while parsing key-value pair: cannot redefine existing table as dotted key-value pair\n");
 }
@@ -172,13 +173,24 @@ TEST(AConfiguration, DoesNotTakeAQuotedDotForAStepDown) {
               "station.toml:1:1: \"gate.hold_ms\": no such key; did you mean gate.hold_ms?\n");
 }
 
-TEST(AConfiguration, FullOfUnknownKeysNamesThemAllAndSuggestsForTheFirstHundred) {
+TEST(AConfiguration, FullOfUnknownKeysFindsThemAllAndSuggestsForTheFirstHundred) {
     std::string text;
     for (int i = 0; i < 5000; ++i) text += "gate.hold_mss" + std::to_string(i) + " = 1\n";
     const auto loaded = load_text(text, "station.toml");
     ASSERT_EQ(loaded.problems.size(), 5000U);
     EXPECT_EQ(loaded.problems[99].suggestion, "gate.hold_ms");
     EXPECT_EQ(loaded.problems[100].suggestion, "");
+}
+
+TEST(AConfiguration, WithManyProblemsIsToldFiftyAndHowManyMoreThereAre) {
+    const std::vector<std::string> fifty(50, "wrong");
+    EXPECT_EQ(as_told(fifty), fifty);
+    auto more = fifty;
+    more.push_back("wrong");
+    EXPECT_EQ(as_told(more).back(), "1 more problem is not told here");
+    more.push_back("wrong");
+    EXPECT_EQ(as_told(more).size(), 51U);
+    EXPECT_EQ(as_told(more).back(), "2 more problems are not told here");
 }
 
 /// "a.a.a": as deep as a line has room for.
