@@ -34,7 +34,8 @@ Proof prove(const replay::RecordingSource& source, const Stretches& stretches, c
 std::string in_words(const Proof& proof) {
     const auto line = [](bool good, const char* yes, const char* no) { return std::string("  ") + (good ? yes : no) + '\n'; };
     return line(proof.room_silent, "the room keys nothing", "THE ROOM KEYS") +
-           (proof.receiver_taken ? line(proof.receiver_silent, "the receiver keys nothing", "THE RECEIVER KEYS") : "") +
+           (proof.receiver_taken ? line(proof.receiver_silent, "the receiver keys nothing",
+                                        "THE RECEIVER KEYS. If somebody spoke in its take, or handled the microphone: take it again, in silence") : "") +
            line(proof.voice_keyed, "the voice keys", "THE VOICE DOES NOT KEY") +
            (proof.soft_taken ? line(proof.soft_keyed, "the soft voice keys", "THE SOFT VOICE DOES NOT KEY") : "");
 }

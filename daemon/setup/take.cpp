@@ -2,6 +2,7 @@
 
 #include "daemon/inspect/inspection.h"
 #include "daemon/setup/meters.h"
+#include "daemon/setup/stray.h"
 #include "daemon/text/print.h"
 #include "dsp/detector.h"
 
@@ -16,6 +17,7 @@ namespace {
 constexpr double heard_over_room_db = 6;   // a voice's mean level, pauses included
 constexpr double voice_dbfs = -60;         // a voice below does not spoil the measure of a room
 constexpr Duration voice_longest = std::chrono::milliseconds{500};
+constexpr Duration stray_longest = std::chrono::milliseconds{200};   // a receiver alone makes some 20 ms of it, see stray.h
 constexpr Duration longest_look = std::chrono::seconds{120};
 constexpr double silent_dbfs = -60;        // of a receiver that is to be silent
 
@@ -85,18 +87,31 @@ void look_for_speech(const Take& take, Hertz rate, std::vector<std::string>& fou
                           "room be silent too.", replay::to_seconds(spoken)));
 }
 
+void look_for_strays(const Take& take, Hertz rate, Dbfs room, std::vector<std::string>& found) {
+    const Duration stray = stray_sound(take.frames, rate, room);
+    if (stray <= stray_longest) return;
+    found.push_back(print("For %.1f s of it the microphone hears what the receiver's input does not carry: somebody spoke, the "
+                          "microphone was handled, or the loudspeaker played a sound of its own. Let the receiver alone be "
+                          "heard, and take it again.", replay::to_seconds(stray)));
+}
+
 std::string too_quiet(const char* who, Dbfs level, Dbfs room, const char* cure) {
     return print("%s is not heard: %.1f dBFS, and the room alone has %.1f dBFS. %s", who, level.value, room.value, cure);
 }
 
+std::string no_receiver(const TakeLevels& now, const TakeLevels* room) {
+    if (now.receiver.value > silent_dbfs)
+        return print("The receiver is no louder on its own input (%.1f dBFS) than in the room's take (%.1f dBFS): it was to be "
+                     "silent there, and to speak here.", now.receiver.value, room->receiver.value);
+    const bool at_microphone = room && now.microphone.value > room->microphone.value + heard_over_room_db;
+    return print("The receiver is not heard on its own input (%.1f dBFS). ", now.receiver.value) +
+           (at_microphone ? "The microphone hears something: is the receiver's cable on the right input?"
+                          : "Is it speaking, and its cable plugged in?");
+}
+
 void look_at_levels(Step step, const TakeLevels& now, const TakeLevels* room, std::vector<std::string>& found) {
     const bool receiver_sounds = now.receiver.value > silent_dbfs && (!room || now.receiver.value > room->receiver.value + heard_over_room_db);
-    if (step == Step::receiver && !receiver_sounds) {
-        const bool at_microphone = room && now.microphone.value > room->microphone.value + heard_over_room_db;
-        found.push_back(print("The receiver is not heard on its own input (%.1f dBFS). ", now.receiver.value) +
-                        (at_microphone ? "The microphone hears something: is the receiver's cable on the right input?"
-                                       : "Is it speaking, and its cable plugged in?"));
-    }
+    if (step == Step::receiver && !receiver_sounds) found.push_back(no_receiver(now, room));
     if (step == Step::room && now.receiver.value > silent_dbfs) {
         found.push_back(print("The receiver is not silent (%.1f dBFS): close its squelch or turn its output down.", now.receiver.value));
     }
@@ -137,6 +152,7 @@ std::vector<std::string> troubles(Step step, const Take& take, Hertz rate, const
     look_at_levels(step, levels_in_band(take.frames, rate), room, found);
     const bool heard = found.empty();
     if (step == Step::room) look_for_speech(take, rate, found);
+    if (step == Step::receiver && heard && room) look_for_strays(take, rate, room->microphone, found);
     look_at_inputs(step, heard, take, rate, found);
     return found;
 }

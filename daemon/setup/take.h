@@ -32,7 +32,7 @@ TakeLevels levels_in_band(std::span<const Frame> frames, Hertz rate);
 
 /// A sentence with its cure for each thing that would spoil the measurement: nothing heard, a wrong gain,
 /// clipping, hum, DC, a whistle, swapped or equal channels, the wrong channel for this step, somebody who speaks
-/// in the room's take. Empty: none.
+/// in the room's take or the receiver's. Empty: none.
 /// `room` is the room's take in the voice band, if there is one: louder than that is heard.
 std::vector<std::string> troubles(Step step, const Take& take, Hertz rate, const TakeLevels* room);
 

@@ -18,12 +18,15 @@ using std::chrono_literals::operator""s;
 
 constexpr Hertz rate{8000};
 
+constexpr double voice_dbfs = -25;
+
 /// Sound of a take: noise of a level in each channel.
 struct Sound {
     double microphone_dbfs;
     double receiver_dbfs;
     double limit = 1;   ///< of a sample
     double hum_dbfs = -200;   ///< 50 Hz at the microphone
+    Duration spoken{};        ///< how long somebody is heard besides, at the microphone, from 3 s on
 };
 
 class PretendedEar final : public Ear {
@@ -39,7 +42,9 @@ public:
         const auto count = static_cast<std::size_t>(to_frames(length, setup::rate).count);
         while (take.frames.size() < count) {
             const auto hum = static_cast<float>(std::pow(10, sound.hum_dbfs / 20) * std::sin(2 * std::numbers::pi * 50 * static_cast<double>(take.frames.size()) / setup::rate.value));
-            take.frames.push_back({sample(sound.microphone_dbfs, sound.limit) + hum, sample(sound.receiver_dbfs, sound.limit)});
+            const Duration at = to_duration({static_cast<std::int64_t>(take.frames.size())}, setup::rate) - 3s;
+            const float besides = at >= 0s && at < sound.spoken ? sample(voice_dbfs, sound.limit) : 0;
+            take.frames.push_back({sample(sound.microphone_dbfs, sound.limit) + hum + besides, sample(sound.receiver_dbfs, sound.limit)});
         }
         now_ = take.begin + Frames{static_cast<std::int64_t>(count)};
         meter(take.frames);
@@ -81,7 +86,7 @@ private:
 
 const Sound room{-60, -120};
 const Sound receiver{-40, -25};
-const Sound voice{-25, -120};
+const Sound voice{voice_dbfs, -120};
 const Sound soft{-35, -120};
 
 TEST(AGuidedSession, TakesEachStepOnceWhenNothingIsWrong) {
@@ -142,6 +147,32 @@ TEST(AGuidedSession, NoticesAVoiceAndAReceiverAtAWrongGain) {
     ASSERT_TRUE(guide(ear, who, {.take = 6s}));
     EXPECT_NE(who.told.find("TROUBLE: gain, microphone"), std::string::npos) << who.told;
     EXPECT_NE(who.told.find("TROUBLE: gain, receiver"), std::string::npos) << who.told;
+}
+
+TEST(AGuidedSession, NoticesSomebodyWhoSpeaksInTheReceiversTakeAndNamesThat) {
+    const Sound spoken_over{-40, -25, 1, -200, 1s};
+    PretendedEar ear({room, spoken_over, receiver, voice});
+    PretendedOperator who({"", "", "", /* repeat */ "", "", "", "", "s"});
+    const auto found = guide(ear, who, {.take = 6s});
+    ASSERT_TRUE(found) << who.told;
+    EXPECT_EQ(found->receiver, (replay::Span{15s, 21s})) << who.told;
+    EXPECT_NE(who.told.find("TROUBLE: For 1.0 s of it the microphone hears what the receiver's input does not carry: somebody spoke"),
+              std::string::npos) << who.told;
+}
+
+TEST(AGuidedSession, TakesNoShortClickInTheReceiversTakeForSomebody) {
+    const Sound clicked{-40, -25, 1, -200, std::chrono::milliseconds{150}};
+    PretendedEar ear({room, clicked, voice});
+    PretendedOperator who({"", "", "", "", "", "", "s"});
+    ASSERT_TRUE(guide(ear, who, {.take = 6s})) << who.told;
+    EXPECT_EQ(who.told.find("TROUBLE"), std::string::npos) << who.told;
+}
+
+TEST(AGuidedSession, TellsAReceiverThatSpokeInTheRoomsTakeToo) {
+    PretendedEar ear({receiver, receiver});
+    PretendedOperator who({"", "k", "", "q"});
+    EXPECT_FALSE(guide(ear, who, {.take = 6s}));
+    EXPECT_NE(who.told.find("TROUBLE: The receiver is no louder on its own input (-2"), std::string::npos) << who.told;
 }
 
 TEST(AGuidedSession, TellsHumAsHumAndNotAsAVoiceThatIsNotHeard) {
