@@ -114,6 +114,14 @@ std::vector<const Hop*> sounding(std::vector<const Hop*> all, Duration length, c
     return enough && !loud.empty() ? loud : all;
 }
 
+/// The hop at a time, if it stood over the threshold; else null.
+const Hop* asked_for(const std::vector<const Hop*>& hops, Duration at) {
+    const auto found = std::ranges::min_element(hops, {}, [&](const Hop* hop) { return std::chrono::abs(hop->at - at); });
+    if (found == hops.end()) return nullptr;
+    const dsp::Measures& measures = (*found)->heard.measures;
+    return replay::has_margin(measures) && margin_db(measures) >= 0 ? *found : nullptr;
+}
+
 /// Where another hop came nearer to keying than the blamed one.
 std::string nearer_in_words(const Hop& nearest) {
     const std::string cause(station::name(nearest.heard.cause));
@@ -153,15 +161,20 @@ replay::Span surroundings(const Account& account, Duration at) {
 
 const Hop* nearest_to_keying(const Account& account, const replay::Span& within) { return nearest(hops_in(account, within)); }
 
-const Hop* blamed(const Account& account, const replay::Span& within, const dsp::GateSettings& gate) {
+const Hop* blamed(const Account& account, const replay::Span& within, Duration at, const dsp::GateSettings& gate) {
+    const auto all = hops_in(account, within);
     std::map<Reason, std::vector<const Hop*>> by_reason;
-    for (const Hop* hop : sounding(hops_in(account, within), within.length(), gate)) by_reason[reason_of(*hop)].push_back(hop);
+    if (const Hop* asked = asked_for(all, at)) {
+        std::ranges::copy_if(all, std::back_inserter(by_reason[reason_of(*asked)]), [&](const Hop* hop) { return reason_of(*hop) == reason_of(*asked); });
+    } else {
+        for (const Hop* hop : sounding(all, within.length(), gate)) by_reason[reason_of(*hop)].push_back(hop);
+    }
     const auto longest = std::ranges::max_element(by_reason, {}, [](const auto& one) { return one.second.size(); });
     return longest == by_reason.end() ? nullptr : nearest(longest->second);
 }
 
-std::string silence_in_words(const Account& account, const replay::Span& within, const station::Settings& settings) {
-    const Hop* hop = blamed(account, within, settings.detector.gate);
+std::string silence_in_words(const Account& account, const replay::Span& within, Duration at, const station::Settings& settings) {
+    const Hop* hop = blamed(account, within, at, settings.detector.gate);
     if (!hop) return "  The recording is too short to tell.\n";
     const Hop* nearest = nearest_to_keying(account, within);
     const bool other = reason_of(*nearest) != reason_of(*hop);

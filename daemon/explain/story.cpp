@@ -129,8 +129,8 @@ std::string moment_in_words(const Account& account, Duration at, const Subject& 
     const Span missing = to_begin(account, around, at);
     const auto wish = [&](const std::vector<Spell>& spells) { return keyed_for(spells, missing, at); };
     std::string text = print("At %.3f s: not keyed\nWhy it did not key:\n", to_seconds(at)) +
-                       silence_in_words(account, around, settings);
-    const Hop* hop = blamed(account, around, settings.detector.gate);
+                       silence_in_words(account, around, at, settings);
+    const Hop* hop = blamed(account, around, at, settings.detector.gate);
     if (!hop) return text;
     text += next_in_words(account, around.end);
     const std::string instead = cure_in_words(*hop, account, settings);

@@ -47,6 +47,14 @@ TEST(Explain, TellsThatTheReceiverWasTakenForItself) {
     expect_part(outcome.out, "What would have keyed it?");
 }
 
+TEST(Explain, OfAMomentOverTheThresholdTellsWhatStoodInItsWayAndNotWhatLastedLongerBesideIt) {
+    const auto asked = run({"explain", "testdata/evening.flac", "19.583"});
+    ASSERT_EQ(asked.code, 0) << asked.err;
+    EXPECT_NE(asked.out.find("Why it did not key:\n  The station's own relays had just moved, or the receiver had just been unmuted"), std::string::npos) << asked.out;
+    const auto beside = run({"explain", "testdata/evening.flac", "19.95"});
+    EXPECT_NE(beside.out.find("Why it did not key:\n  The receiver could explain what the microphone heard"), std::string::npos) << beside.out;
+}
+
 TEST(Explain, TellsThatNothingKeysInModeSafe) {
     const auto outcome = run({"explain", evening, "12", "--set", "station.start_mode=safe"});
     expect_part(outcome.out, "nothing keys: station.start_mode");

@@ -88,7 +88,7 @@ TEST_F(ACall, IsNotAskedWhyItWasNotKeyedAtTheVeryMomentItWas) {
     const Hop* nearest = nearest_to_keying(told, around);
     ASSERT_NE(nearest, nullptr);
     EXPECT_LT(nearest->at, told.spells[0].decided);
-    EXPECT_EQ(silence_in_words(told, around, settings_.station).find("voice 1 ms"), std::string::npos);
+    EXPECT_EQ(silence_in_words(told, around, around.end, settings_.station).find("voice 1 ms"), std::string::npos);
 }
 
 TEST_F(ACall, IsNotKeyedByASettingThatHasNothingToDoWithIt) {

@@ -89,7 +89,7 @@ TEST(ASoftVoice, IsToldFromOneThatTheLoudspeakerMayHaveMade) {
         dsp::Measures& m = account.hops.front().heard.measures;
         m = {.microphone = to_power(microphone), .leak = to_power(leak), .floor = to_power(Dbfs{-70}), .threshold = to_power(Dbfs{-50})};
         m.remainder = std::max(0.0F, m.microphone - m.leak);
-        return silence_in_words(account, {19s, 21s}, {});
+        return silence_in_words(account, {19s, 21s}, 20s, {});
     };
     EXPECT_NE(why(Dbfs{-55}, Dbfs{-90}).find("It was too quiet: under the threshold of the gate."), std::string::npos);
     const std::string masked = why(Dbfs{-55}, Dbfs{-54});
@@ -121,7 +121,7 @@ Account heard(const std::vector<Stretch>& stretches) {
     return account;
 }
 
-std::string why(const std::vector<Stretch>& stretches) { return silence_in_words(heard(stretches), {19s, 20s}, {}); }
+std::string why(const std::vector<Stretch>& stretches, Duration at = 19500ms) { return silence_in_words(heard(stretches), {19s, 20s}, at, {}); }
 
 constexpr Dbfs none{-150};
 
@@ -136,6 +136,16 @@ TEST(ASilence, IsBlamedOnWhatLastedLongestAndNotOnTheMomentNearestToKeying) {
     EXPECT_NE(text.find("Nearest to keying for that reason, at 19."), std::string::npos) << text;
     EXPECT_NE(text.find("Nearer to keying, at 19.900 s: blanked, 20.0 dB over the threshold.\n"), std::string::npos) << text;
     EXPECT_EQ(text.find("relays"), std::string::npos) << text;
+}
+
+TEST(ASilence, IsBlamedOnTheReasonOfTheMomentAskedForWhereThatStoodOverTheThreshold) {
+    const std::vector<Stretch> both{{900, dsp::Cause::masked, Dbfs{-45}, Dbfs{-45}}, {60, dsp::Cause::blanked, Dbfs{-30}, none}, {40, dsp::Cause::blanked, Dbfs{-55}, none}};
+    const std::string over = why(both, 19930ms);
+    EXPECT_EQ(over.find("  The station's own relays"), 0U) << over;
+    EXPECT_NE(over.find("Nearest to keying, at 19.900 s:"), std::string::npos) << over;
+    EXPECT_NE(over.find(": masked 900 ms, blanked 100 ms.\n"), std::string::npos) << over;
+    const std::string under = why(both, 19970ms);
+    EXPECT_EQ(under.find("  The receiver could explain"), 0U) << under;
 }
 
 TEST(ASilence, IsBlamedOnAWordThatStoodOutAndNotOnThePausesAroundIt) {
@@ -163,7 +173,7 @@ TEST(ASoundUnderAThresholdThatOthersHoldUp, IsNotCalledTooQuiet) {
     Account account = heard({{1000, dsp::Cause::quiet, Dbfs{-35}, none}});
     for (Hop& one : account.hops) one.heard.measures.threshold = to_power(Dbfs{-30});
     station::Settings settings;
-    const auto text = [&] { return silence_in_words(account, {19s, 20s}, settings); };
+    const auto text = [&] { return silence_in_words(account, {19s, 20s}, 19500ms, settings); };
     EXPECT_NE(text().find("which other sounds of the room, heard before or expected at the start, held up;\n  the loudspeaker may"), std::string::npos) << text();
     settings.detector.leak.method = dsp::AntiTrip::echo;
     EXPECT_NE(text().find("held up.\n"), std::string::npos) << text();
