@@ -1,9 +1,11 @@
 // devices
 #include "daemon/audio/sound_system.h"
 #include "daemon/cli/commands.h"
+#include "daemon/cli/exit_status.h"
 
 #include <CLI/CLI.hpp>
 
+#include <array>
 #include <iostream>
 
 namespace tripline::cli {
@@ -21,13 +23,17 @@ ExitCode list() {
     if (!devices.empty()) return ExitCode::good;
     std::cerr << "No sound device is present, or you may open none. Is the card plugged in (cat /proc/asound/cards)?\n"
                  "Are you in the group that may use it (groups; sudo adduser $USER audio, then log in anew)?\n";
-    return ExitCode::limits_not_met;
+    return ExitCode::refused;
 }
+
+constexpr std::array statuses{ExitCodeText{ExitCode::good, "The devices were listed."},
+                              ExitCodeText{ExitCode::refused, "No sound device is present or may be opened, or the usage is wrong."}};
 
 }  // namespace
 
 void add_devices(CLI::App& program, ExitCode& outcome) {
     auto* command = program.add_subcommand("devices", "List the sound devices by the names the settings use");
+    command->footer(exit_status_text(statuses));
     command->callback([&outcome] { outcome = list(); });
 }
 

@@ -58,6 +58,14 @@ TEST(TheHelpCommand, SuggestsTheCommandThatWasMeant) {
     EXPECT_EQ(outcome.err, "tripline: no such command: repaly; did you mean replay?\nTry: tripline --help\n");
 }
 
+TEST(Devices, EndsWithStatusTwoAndAReasonWhereThereIsNone) {
+    const auto outcome = run({"devices"});
+    const bool none = outcome.out.empty();   // as the machine of the test has it
+    EXPECT_EQ(outcome.code, none ? 2 : 0);
+    EXPECT_EQ(none, outcome.err.find("No sound device is present, or you may open none.") != std::string::npos) << outcome.err;
+    EXPECT_NE(run({"devices", "--help"}).out.find("  2  No sound device is present"), std::string::npos);
+}
+
 TEST(ConfigCheck, OfAFileFullOfUnknownKeysTellsFiftyAndHowManyMoreThereAre) {
     const auto file = std::filesystem::path(testing::TempDir()) / ("unknown-" + std::to_string(::getpid()) + ".toml");
     {
