@@ -81,6 +81,8 @@ ExitCode settle(const SetupOptions& options, const replay::RecordingSource& sour
         std::cout << "\nNo settings were written: none can be trusted as things stand.\n";
         return ExitCode::limits_not_met;
     }
+    const std::string beside = setup::beside_tune(survey);
+    if (!beside.empty()) std::cout << '\n' << beside;
     const auto text = setup::config_text(origin, survey, advice);
     if (options.write.empty()) {
         std::cout << '\n' << text;

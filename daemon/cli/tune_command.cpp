@@ -168,6 +168,8 @@ ExitCode tune_recordings(const TuneOptions& options) {
     }
     std::cout << in_words(map, choice);
     print_advice(map, choice, now, base->settings, options, material);
+    const std::string beside = beside_setup(map, choice);
+    if (!beside.empty()) std::cout << '\n' << beside;
     return ExitCode::good;
 }
 

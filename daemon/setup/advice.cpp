@@ -110,4 +110,10 @@ std::string in_words(const Survey& survey) {
     return text;
 }
 
+std::string beside_tune(const Survey& survey) {
+    if (!leak_heard(survey)) return {};
+    return "Where tripline tune advises another anti_trip.coupling_db, trust tune's if its map shows an edge on both sides of it, in\n"
+           "recordings with the loudspeaker as loud as it gets; else this one.\n";
+}
+
 }  // namespace tripline::setup

@@ -36,5 +36,7 @@ Advice advise(const Survey& survey, const config::Settings& base);
 std::string in_words(const Advice& advice);
 /// A line a figure.
 std::string in_words(const Survey& survey);
+/// Whether this coupling or that of tripline tune is to be trusted, a sentence in two lines; empty where no leak is heard.
+std::string beside_tune(const Survey& survey);
 
 }  // namespace tripline::setup

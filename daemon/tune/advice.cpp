@@ -44,6 +44,12 @@ std::string why(const Axis& axis, const std::string& line, double now, const Roo
            to_toml(now) + " is no nearer to it than the choice, and stays\n";
 }
 
+/// Of the coupling's axis; null where it is none of both.
+const Room* lower_room(const Map& map, const Choice& choice) {
+    constexpr auto coupling = "anti_trip.coupling_db";
+    return map.up.key == coupling ? &choice.down : map.across.key == coupling ? &choice.left : nullptr;
+}
+
 }  // namespace
 
 std::optional<Cell> nearest(const Map& map, const InForce& now) {
@@ -74,6 +80,17 @@ std::string what_stays(const Map& map, const Choice& choice, const InForce& now,
     const std::string up = line_of(map.up, map.across, choice.column);
     return (advice.across ? "" : why(map.across, across, now.across, choice.left, choice.right)) +
            (advice.up ? "" : why(map.up, up, now.up, choice.down, choice.up));
+}
+
+std::string beside_setup(const Map& map, const Choice& choice) {
+    const Room* const below = lower_room(map, choice);
+    if (below == nullptr) return {};
+    const Room& above = below == &choice.down ? choice.up : choice.right;
+    if (below->to_the_edge || above.to_the_edge)
+        return "Where tripline setup found another anti_trip.coupling_db, trust setup's, which it measured: this map shows no edge on both\n"
+               "sides of the choice.\n";
+    return "Where tripline setup found another anti_trip.coupling_db, trust this one, with mistakes counted on both sides of it, if the\n"
+           "loudspeaker was as loud in these recordings as it gets; else setup's.\n";
 }
 
 }  // namespace tripline::tune

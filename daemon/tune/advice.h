@@ -43,4 +43,7 @@ Advice whole(const Map& map, const Choice& choice);
 /// Why a setting stays, a line each; empty when both take the choice's value.
 std::string what_stays(const Map& map, const Choice& choice, const InForce& now, const Advice& advice);
 
+/// Whether this map's coupling or that of tripline setup is to be trusted, a sentence in two lines; empty where the map has none.
+std::string beside_setup(const Map& map, const Choice& choice);
+
 }  // namespace tripline::tune

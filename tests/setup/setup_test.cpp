@@ -226,6 +226,7 @@ TEST_F(Setup, NeedsNoReceiverWhereTheStationHasNone) {
     const Survey found = survey(source, alone, {}, {});
     EXPECT_NE(in_words(found).find("receiver                     none\n"), std::string::npos) << in_words(found);
     EXPECT_EQ(in_words(found).find("at the microphone"), std::string::npos) << in_words(found);
+    EXPECT_EQ(beside_tune(found), "");
     const Advice advice = advise(found, {});
     EXPECT_TRUE(advice.good()) << in_words(advice);
     EXPECT_EQ(config_text("session.wav", found, advice).find("anti_trip."), std::string::npos);

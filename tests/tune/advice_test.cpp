@@ -52,5 +52,18 @@ TEST(Advice, IsTheWholeChoiceWhenWhatWouldStayMakesAMistake) {
     EXPECT_EQ(advice.up, -18);
 }
 
+TEST(TheCoupling, IsToBeTrustedBesideSetupsOnlyBetweenTwoEdges) {
+    const auto beside = [](const Map& map) { return beside_setup(map, *most_robust(map)); };
+    EXPECT_NE(beside(drawn({"999", "...", "...", "...", "999"})).find("trust this one, with mistakes counted on both sides"), std::string::npos);
+    EXPECT_NE(beside(drawn({"...", "...", "...", "...", "999"})).find("trust setup's, which it measured"), std::string::npos);
+    EXPECT_NE(beside(drawn({"...", "...", "..."})).find("trust setup's, which it measured"), std::string::npos);
+    Map other = drawn({"999", "...", "...", "...", "999"});
+    other.up.key = "gate.hold_ms";
+    EXPECT_EQ(beside(other), "");
+    Map across = drawn({"9...9", "9...9", "9...9"});
+    std::swap(across.across.key, across.up.key);
+    EXPECT_NE(beside(across).find("trust this one"), std::string::npos);
+}
+
 }  // namespace
 }  // namespace tripline::tune
