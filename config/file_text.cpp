@@ -4,6 +4,7 @@
 #include <sys/stat.h>
 #include <unistd.h>
 
+#include <algorithm>
 #include <cerrno>
 #include <system_error>
 
@@ -38,9 +39,10 @@ FileText read_file_text(const std::filesystem::path& file, std::size_t most) {
     if (S_ISDIR(status.st_mode)) return failure(EISDIR);
     if (!S_ISREG(status.st_mode)) return {{}, "can't be read: it is not a regular file"};
     FileText text;
-    text.content.resize(most + 1);
+    constexpr std::size_t piece = 64 * 1024;
     std::size_t got = 0;
-    while (got < text.content.size()) {
+    while (got <= most) {
+        text.content.resize(std::min(most + 1, got + piece));
         const auto n = ::read(fd.get(), text.content.data() + got, text.content.size() - got);
         if (n < 0 && errno == EINTR) continue;
         if (n < 0) return failure(errno);

@@ -35,8 +35,8 @@ std::string whole_log(const std::string& path) {
         const std::string name = number == 0 ? path : path + "." + std::to_string(number);
         std::error_code ignored;
         const auto kind = std::filesystem::status(name, ignored).type();
-        if (kind == std::filesystem::file_type::character || kind == std::filesystem::file_type::directory) {
-            why = "is no file";   // and /dev/zero has no end
+        if (kind != std::filesystem::file_type::regular && kind != std::filesystem::file_type::not_found) {
+            why = "it is not a regular file";   // and may have no end
             continue;
         }
         errno = 0;

@@ -1,16 +1,18 @@
 #include "daemon/replay/labels.h"
 
+#include "config/file_text.h"
+
 #include <charconv>
 #include <cmath>
-#include <fstream>
 #include <iomanip>
+#include <sstream>
 #include <stdexcept>
 
 namespace tripline::replay {
 namespace {
 
 constexpr std::size_t field_count = 10;
-constexpr std::uintmax_t largest_file = 64 << 20;  ///< bytes: a million lines
+constexpr std::size_t largest_file = 64 << 20;  ///< bytes: a million lines
 constexpr double longest_s = 1e7;   ///< beyond this a time is a mistake
 
 /// Where we are, for messages.
@@ -90,15 +92,10 @@ std::vector<Label> parse_labels(std::istream& text, std::string_view origin) {
 }
 
 std::vector<Label> read_labels(const std::filesystem::path& path) {
-    std::error_code error;
-    if (std::filesystem::exists(path, error) && !std::filesystem::is_regular_file(path, error)) {
-        throw std::runtime_error(path.string() + ": cannot be opened for reading: not a regular file");
-    }
-    std::ifstream text(path, std::ios::binary);
-    if (!text) throw std::runtime_error(path.string() + ": cannot be opened for reading");
-    if (std::filesystem::file_size(path) > largest_file) {
-        throw std::runtime_error(path.string() + ": is larger than 64 MiB: not labels");
-    }
+    const auto file = config::read_file_text(path, largest_file);
+    if (!file.error.empty()) throw std::runtime_error(path.string() + ": " + file.error);
+    if (file.content.size() > largest_file) throw std::runtime_error(path.string() + ": is larger than 64 MiB: not labels");
+    std::istringstream text(file.content);
     return parse_labels(text, path.string());
 }
 

@@ -1,16 +1,19 @@
 #include "daemon/replay/read_events.h"
 
+#include "config/file_text.h"
 #include "daemon/station/names.h"
 
 #include <nlohmann/json.hpp>
 
-#include <fstream>
+#include <sstream>
 #include <stdexcept>
 
 namespace tripline::replay {
 namespace {
 
 using Json = nlohmann::json;
+
+constexpr std::size_t largest_file = 256 << 20;   // bytes: a hundred thousand overs
 
 /// The value from the first one to `last` that has the name.
 template <typename Value> Value named(const Json& line, const char* member, Value last) {
@@ -44,8 +47,10 @@ station::Event event_of(const std::string& line) {
 }
 
 std::vector<station::Event> read_events(const std::filesystem::path& file) {
-    std::ifstream lines(file);
-    if (!lines) throw std::runtime_error(file.string() + ": cannot be read");
+    const auto text = config::read_file_text(file, largest_file);
+    if (!text.error.empty()) throw std::runtime_error(file.string() + ": " + text.error);
+    if (text.content.size() > largest_file) throw std::runtime_error(file.string() + ": is larger than 256 MiB: no events of a recording");
+    std::istringstream lines(text.content);
     std::vector<station::Event> events;
     std::string line;
     for (int number = 1; std::getline(lines, line); ++number) {

@@ -1,12 +1,13 @@
 #include "daemon/web/token.h"
 
+#include "config/file_text.h"
+
 #include <sys/random.h>
 #include <sys/stat.h>
 
 #include <algorithm>
 #include <array>
 #include <cerrno>
-#include <fstream>
 #include <stdexcept>
 #include <string_view>
 #include <system_error>
@@ -16,6 +17,7 @@ namespace {
 
 constexpr std::string_view letters = "ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz0123456789-_";
 constexpr std::size_t shortest = 16;
+constexpr std::size_t largest_file = 4096;   // bytes, of which the first line counts
 
 }  // namespace
 
@@ -34,9 +36,9 @@ std::string read_token(const std::string& file) {
     if (::stat(file.c_str(), &there) == 0 && (there.st_mode & S_IROTH) != 0) {
         throw std::runtime_error(file + ": everybody may read it: chmod o= it");
     }
-    std::ifstream in(file);
-    std::string token;
-    if (!std::getline(in, token)) throw std::runtime_error(file + ": cannot be read");
+    const auto text = config::read_file_text(file, largest_file);
+    if (!text.error.empty()) throw std::runtime_error(file + ": " + text.error);
+    const std::string token = text.content.substr(0, text.content.find('\n'));
     const bool plain = std::ranges::all_of(token, [](char c) { return letters.find(c) != letters.npos; });
     if (token.size() < shortest || !plain) {
         throw std::runtime_error(file + ": a token has at least 16 letters, digits, - and _");

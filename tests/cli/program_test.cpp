@@ -8,6 +8,7 @@
 #include <fstream>
 #include <string>
 
+#include <sys/stat.h>
 #include <unistd.h>
 
 namespace tripline::cli {
@@ -131,7 +132,11 @@ TEST(ARecordingThatIsNotThere, IsNotSaidToPlay) {
 TEST(TheLog, IsNotReadFromADeviceWithoutAnEnd) {
     const auto outcome = run({"log", "--file", "/dev/zero"});
     EXPECT_EQ(outcome.code, 2);
-    EXPECT_NE(outcome.err.find("/dev/zero: cannot be read"), std::string::npos) << outcome.err;
+    EXPECT_NE(outcome.err.find("/dev/zero: cannot be read: it is not a regular file"), std::string::npos) << outcome.err;
+    const auto pipe = std::filesystem::path(testing::TempDir()) / ("pipe-" + std::to_string(::getpid()));
+    ASSERT_EQ(::mkfifo(pipe.c_str(), 0600), 0);
+    EXPECT_EQ(run({"log", "--file", pipe.string()}).code, 2) << "nobody writes to it, and it is not waited for";
+    std::filesystem::remove(pipe);
 }
 
 TEST(TheLog, TellsWhyItCannotBeReadAndWhatIsNone) {

@@ -1,4 +1,5 @@
 // Files that are no configuration.
+#include "config/file_text.h"
 #include "tests/config/support.h"
 
 #include <gtest/gtest.h>
@@ -43,6 +44,16 @@ TEST_F(AFile, ThatIsMissingIsNamed) {
 TEST_F(AFile, ThatIsADirectoryIsNamed) {
     fs::create_directory(folder_ / "inside");
     EXPECT_EQ(said("inside"), "inside: can't be read: Is a directory\n");
+}
+
+TEST_F(AFile, OfSeveralPiecesIsReadWholeAndToOneByteMoreThanWanted) {
+    std::string text;
+    while (text.size() < 300000) text += std::to_string(text.size()) + '\n';
+    write("long", text);
+    EXPECT_EQ(read_file_text(folder_ / "long", 1 << 20).content, text);
+    EXPECT_EQ(read_file_text(folder_ / "long", text.size()).content, text);
+    EXPECT_EQ(read_file_text(folder_ / "long", 100000).content, text.substr(0, 100001));
+    EXPECT_EQ(read_file_text(folder_ / "long", 3).content, text.substr(0, 4));
 }
 
 TEST_F(AFile, ThatMayNotBeReadIsNamed) {

@@ -1,6 +1,10 @@
 #include "daemon/replay/labels.h"
+#include "daemon/replay/read_events.h"
+#include "tests/temporary_folder.h"
 
 #include <gtest/gtest.h>
+
+#include <sys/stat.h>
 
 #include <sstream>
 
@@ -62,6 +66,25 @@ TEST(Labels, ThatAreNotThereAreRefusedByName) {
     EXPECT_THROW(read_labels("/nowhere/over.rttm"), std::runtime_error);
     EXPECT_THROW(read_labels("/"), std::runtime_error);
 }
+
+/// What is said of a pipe that nobody writes to, and of a device that has no end.
+template <typename Read> void expect_refused_at_once(Read read) {
+    const TemporaryFolder folder;
+    const std::filesystem::path pipe = folder / "pipe";
+    ASSERT_EQ(::mkfifo(pipe.c_str(), 0600), 0);
+    for (const auto& file : {pipe, std::filesystem::path("/dev/zero")}) {
+        try {
+            read(file);
+            ADD_FAILURE() << file;
+        } catch (const std::runtime_error& error) {
+            EXPECT_EQ(error.what(), file.string() + ": can't be read: it is not a regular file");
+        }
+    }
+}
+
+TEST(Labels, InAPipeOrADeviceAreNotWaitedFor) { expect_refused_at_once(read_labels); }
+
+TEST(Events, InAPipeOrADeviceAreNotWaitedFor) { expect_refused_at_once(read_events); }
 
 }  // namespace
 }  // namespace tripline::replay

@@ -129,6 +129,9 @@ TEST(TheToken, OfAFileIsLongAndNotForEverybody) {
     }
     std::filesystem::remove(file);
     EXPECT_THROW(read_token(file), std::runtime_error);
+    ASSERT_EQ(::mkfifo(file.c_str(), 0600), 0);
+    EXPECT_THROW(read_token(file), std::runtime_error) << "nobody writes to the pipe, and it is not waited for";
+    std::filesystem::remove(file);
 }
 
 TEST(TheServer, WantsATokenFileBeyondThisComputer) {
