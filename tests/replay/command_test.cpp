@@ -149,7 +149,7 @@ TEST_F(Replay, RefusesBadInputNamingFileAndReason) {
     expect_refused({silence("hertz.wav", 2, 1)}, "hertz.wav", "1 Hz is outside");
     expect_refused({silence("megahertz.wav", 2, 1000000)}, "megahertz.wav", "1000000 Hz is outside");
     expect_refused({mono, "--monitor", silence("fast.wav", 1, 16000)}, "fast.wav", "16000 Hz, not 8000 Hz");
-    expect_refused({stereo, "--labels", "none.rttm"}, "none.rttm", "cannot be opened");
+    expect_refused({stereo, "--labels", "none.rttm"}, "none.rttm", "can't be read: No such file or directory");
     expect_refused({stereo, "--labels", write("bad.rttm", "SPEAKER\n")}, "bad.rttm:1", "10 fields");
     expect_refused({stereo, "--labels", evening_labels}, "evening.rttm", "has no label for stereo");
     expect_refused({stereo, "--labels", write("late.rttm", "SPEAKER stereo 1 5 1 <NA> <NA> n <NA> <NA>\n")},
