@@ -20,11 +20,11 @@ std::vector<Check> check(const Score& score, const Limits& limits) {
     const auto of_onset = [&](double Distribution::*figure) {
         return onset ? std::optional((*onset).*figure) : std::nullopt;
     };
-    add("onset_ms.p50", of_onset(&Distribution::p50), limits.onset_p50_ms);
-    add("onset_ms.p95", of_onset(&Distribution::p95), limits.onset_p95_ms);
+    add("onset_p50_ms", of_onset(&Distribution::p50), limits.onset_p50_ms);
+    add("onset_p95_ms", of_onset(&Distribution::p95), limits.onset_p95_ms);
     add("clipped_percent", clipped_percent(score), limits.clipped_percent);
     add("lost_percent", lost_percent(score), limits.lost_percent);
-    add("detection_cost", score.detection.cost(), limits.cost);
+    add("cost", score.detection.cost(), limits.cost);
     return checks;
 }
 

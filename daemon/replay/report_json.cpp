@@ -17,9 +17,12 @@ double thousandths(double value) { return std::round(value * 1000) / 1000 + 0.0;
 /// For shares of one, and for seconds: no digit of the text is missing.
 double millionths(double value) { return std::round(value * 1e6) / 1e6 + 0.0; }
 
-Json json_of(const std::optional<Distribution>& d) {
-    if (!d) return {{"p50", nullptr}, {"p95", nullptr}, {"max", nullptr}};
-    return {{"p50", thousandths(d->p50)}, {"p95", thousandths(d->p95)}, {"max", thousandths(d->max)}};
+/// "onset_p50_ms" and so on: a figure's name is the one of its limit and in a baseline. Null where there is none.
+void add(Json& json, const std::string& what, const std::optional<Distribution>& d, bool p95 = true) {
+    const auto figure = [&](double Distribution::*member) { return d ? Json(thousandths((*d).*member)) : Json(); };
+    json[what + "_p50_ms"] = figure(&Distribution::p50);
+    if (p95) json[what + "_p95_ms"] = figure(&Distribution::p95);
+    json[what + "_longest_ms"] = figure(&Distribution::max);
 }
 
 Duration keyed_time(const Result& result) {
@@ -35,20 +38,19 @@ void add_score(Json& json, const Score& score, const Timing& timing) {
     json["false_keys"] = score.false_keys;
     json["held_on"] = score.held_on;
     json["already_keyed"] = score.already_keyed;
-    json["onset_ms"] = json_of(distribution_ms(score.onset));
+    add(json, "onset", distribution_ms(score.onset));
     json["relay_ms"] = thousandths(to_ms(timing.relay));
     json["look_ahead_ms"] = thousandths(to_ms(timing.look_ahead));
-    json["on_air_ms"] = json_of(distribution_ms(on_air(score, timing)));
-    json["front_lost_ms"] = json_of(distribution_ms(score.front_lost));
+    add(json, "on_air", distribution_ms(on_air(score, timing)));
+    add(json, "front_lost", distribution_ms(score.front_lost));
     json["dropout_ms"] = thousandths(to_ms(score.dropout));
-    json["tail_ms"] = json_of(distribution_ms(score.tail));
-    json["tail_ms"].erase("p95");
+    add(json, "tail", distribution_ms(score.tail), false);
     json["speech_s"] = millionths(to_seconds(score.speech));
     json["lost_percent"] = thousandths(lost_percent(score));
     json["clipped_percent"] = thousandths(clipped_percent(score));
     json["p_miss"] = millionths(score.detection.p_miss());
     json["p_false"] = millionths(score.detection.p_false());
-    json["detection_cost"] = millionths(score.detection.cost());
+    json["cost"] = millionths(score.detection.cost());
 }
 
 Json json_of(const Result& result) {

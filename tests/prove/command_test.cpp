@@ -36,7 +36,7 @@ TEST_F(Prove, ExitsWithOneWhenALimitIsBrokenAndSaysWhich) {
     folder_.write("prove.toml", std::string(evening) + "max_onset_p50_ms = 0.001\n");
     const auto outcome = run({"--junit", folder_ / "out.xml"});
     EXPECT_EQ(outcome.code, 1);
-    EXPECT_NE(outcome.out.find("evening: BROKEN: onset_ms.p50 "), std::string::npos) << outcome.out;
+    EXPECT_NE(outcome.out.find("evening: BROKEN: onset_p50_ms "), std::string::npos) << outcome.out;
     EXPECT_NE(folder_.read("out.xml").find("failures=\"1\" errors=\"0\""), std::string::npos);
 }
 

@@ -10,7 +10,7 @@ TEST(JUnit, HasASuiteARecordingAndACaseALimit) {
     Verdict good;
     good.name = "good";
     good.result.score = replay::Score{};
-    good.checks = {{"missed", 0, 0}, {"onset_ms.p50", 10, 25}};
+    good.checks = {{"missed", 0, 0}, {"onset_p50_ms", 10, 25}};
     good.took = std::chrono::milliseconds(250);
     Verdict bad = good;
     bad.name = "bad";
@@ -24,7 +24,7 @@ TEST(JUnit, HasASuiteARecordingAndACaseALimit) {
 <testsuites name="tripline prove" tests="7" failures="3" errors="1">
   <testsuite name="good" tests="3" failures="0" errors="0" time="0.25">
     <testcase classname="good" name="missed"/>
-    <testcase classname="good" name="onset_ms.p50"/>
+    <testcase classname="good" name="onset_p50_ms"/>
     <testcase classname="good" name="baseline"/>
   </testsuite>
   <testsuite name="bad" tests="2" failures="2" errors="0" time="0.25">

@@ -157,9 +157,9 @@ TEST(AReport, DoesNotCallAnOnsetGoodThatNobodyMeasured) {
     EXPECT_FALSE(report.met());
     const std::string text = to_text(report);
     EXPECT_NE(text.find("onset            p50 -, p95 -, max -"), std::string::npos) << text;
-    EXPECT_NE(text.find("NOT MET: onset_ms.p50 -, limit 100"), std::string::npos) << text;
+    EXPECT_NE(text.find("NOT MET: onset_p50_ms -, limit 100"), std::string::npos) << text;
     const std::string json = to_json(report);
-    EXPECT_NE(json.find("\"p50\": null"), std::string::npos) << json;
+    EXPECT_NE(json.find("\"onset_p50_ms\": null"), std::string::npos) << json;
     EXPECT_NE(json.find("\"found\": null"), std::string::npos) << json;
 }
 
@@ -188,7 +188,7 @@ TEST(AReport, TellsWhichFiguresHaveALimit) {
 TEST(AReport, HasNoFewerDigitsAsJsonThanAsText) {
     const Spell late{.decided = 1010ms, .keyed = 1045ms, .released = 4500512us, .reason = station::Reason::silence};
     const std::string json = to_json(make_report({result("a.wav", {{1s, 3s}}, {late})}, {.cost = 1}));
-    for (const char* part : {"\"end_s\": 4.500512", "\"p_miss\": 0.0225", "\"p_false\": 7.9e-05", "\"detection_cost\": 0.016895", "\"found\": 0.016895"})
+    for (const char* part : {"\"end_s\": 4.500512", "\"p_miss\": 0.0225", "\"p_false\": 7.9e-05", "\"cost\": 0.016895", "\"found\": 0.016895"})
         EXPECT_NE(json.find(part), std::string::npos) << part << " not in\n" << json;
 }
 
@@ -197,9 +197,9 @@ TEST(AReport, HasFilesAndTotalAsJson) {
         to_json(make_report({result("a.wav", {{1s, 3s}}, {spell(1020ms, 4500ms)})}, {.missed = 0}));
     for (const char* part :
          {"\"files\"", "\"total\"", "\"file\": \"a.wav\"", "\"overs\": 1", "\"missed\": 0",
-          "\"false_keys\": 0", "\"p50\": 20.0", "\"relay_ms\": 50.0", "\"look_ahead_ms\": 0.0",
-          "\"dropout_ms\": 0.0", "\"tail_ms\"", "\"lost_percent\": 3.5",
-          "\"clipped_percent\": 100.0", "\"detection_cost\"", "\"met\": true"}) {
+          "\"false_keys\": 0", "\"onset_p50_ms\": 20.0", "\"onset_longest_ms\": 20.0", "\"on_air_p95_ms\"", "\"relay_ms\": 50.0", "\"look_ahead_ms\": 0.0",
+          "\"dropout_ms\": 0.0", "\"tail_p50_ms\"", "\"lost_percent\": 3.5",
+          "\"clipped_percent\": 100.0", "\"cost\"", "\"met\": true"}) {
         EXPECT_NE(json.find(part), std::string::npos) << part << " not in\n" << json;
     }
 }
