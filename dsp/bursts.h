@@ -6,6 +6,8 @@
 
 #include <algorithm>
 #include <cmath>
+#include <cstdlib>
+#include <utility>
 
 namespace tripline::dsp {
 
@@ -24,7 +26,10 @@ public:
           dies_away_(hops(150ms + path, hop_seconds)),
           silent_(hops(300ms + path, hop_seconds)),
           tail_(hops(70ms + path, hop_seconds)),
-          since_(past()) {}
+          same_(hops(15ms, hop_seconds)),
+          since_(past()),
+          began_(past()),
+          before_(past()) {}
 
     void unmuted() noexcept {
         since_ = 0;
@@ -45,28 +50,30 @@ public:
 
     void begin() noexcept {
         early_ = since_ <= early_until();
+        began_ = since_;
         since_ = past();
-        outlived_ = false;
+        outlived_ = long_after_ = false;
         mute_for_ = fallen_for_ = 0;
         peak_ = receiver_peak_ = 0;
     }
     /// One call a hop of the spell, with the powers of microphone and receiver. A loudspeaker gone mute is softer
     /// at once, sooner where the receiver is seen to fall, and soon not to be heard.
     void operator()(bool voice, Power power, Power receiver) noexcept {
-        if (!early_ || outlived_) return;
+        if (!early_ || long_after_) return;
         peak_ = std::max(peak_, power);
         receiver_peak_ = std::max(receiver_peak_, receiver);
         if (mute_for_ == 0) return;
         mute_for_ = std::min(mute_for_ + 1, silent_);
         fallen_for_ = receiver < fallen * receiver_peak_ ? std::min(fallen_for_ + 1, tail_) : 0;
-        const bool gone = mute_for_ > dies_away_ || fallen_for_ == tail_;
-        outlived_ = voice && (mute_for_ == silent_ || (gone && power > near_peak * peak_));
+        const bool near = voice && power > near_peak * peak_;
+        long_after_ = (near && mute_for_ > dies_away_) || (voice && mute_for_ == silent_);
+        outlived_ = outlived_ || long_after_ || (near && fallen_for_ == tail_);
     }
     /// True when the spell began soon after an unmute and was over with the mute.
     bool end(bool speech) noexcept {
         if (!early_) return false;
         early_ = false;
-        const bool doubtful = !(speech && outlived_);
+        const bool doubtful = !(speech && outlived_) || again();
         doubts_ = doubtful ? std::min(doubts_ + 1, most) : 0;
         return doubtful;
     }
@@ -75,15 +82,17 @@ public:
 
     void reset() noexcept {
         since_ = past();
-        doubts_ = 0;
+        doubts_ = alike_ = 0;
         mute_for_ = fallen_for_ = 0;
         peak_ = receiver_peak_ = 0;
-        sounded_ = early_ = outlived_ = false;
+        began_ = before_ = past();
+        sounded_ = early_ = outlived_ = long_after_ = false;
     }
     template <typename Visit> void memory(Visit& visit) {
-        for (bool* truth : {&sounded_, &early_, &outlived_}) visit(*truth);
+        for (bool* truth : {&sounded_, &early_, &outlived_, &long_after_}) visit(*truth);
         visit(doubts_, most + 1);
-        visit(since_, past() + 1);
+        visit(alike_, 3);
+        for (long* since : {&since_, &began_, &before_}) visit(*since, past() + 1);
         visit(mute_for_, silent_ + 1);
         visit(fallen_for_, tail_ + 1);
         visit(peak_);
@@ -100,20 +109,30 @@ private:
         return std::max(1L, std::lround(std::chrono::duration<double>(duration).count() / hop_seconds));
     }
 
+    /// Three spells running that were soon over and began as long after the unmute, to the instant, were no words.
+    bool again() noexcept {
+        const long before = std::exchange(before_, long_after_ ? past() : began_);
+        const bool alike = before < past() && before_ < past() && std::abs(before - began_) <= same_;
+        alike_ = alike ? std::min(alike_ + 1, 2) : 0;
+        return alike_ == 2;
+    }
     long withheld() const noexcept { return doubts_ > 0 ? std::min(settles_ << (doubts_ - 1), longest_) : 0; }
     long early_until() const noexcept { return std::max(withheld(), settles_) + soon_; }
     long past() const noexcept { return longest_ + soon_ + 1; }
 
-    long settles_, longest_, soon_, dies_away_, silent_, tail_;  // hops
+    long settles_, longest_, soon_, dies_away_, silent_, tail_, same_;  // hops
     long since_;       // hops since the receiver was unmuted, as long as it is not muted again
+    long began_, before_;  // that of this spell, and of the last if that was soon over
     long mute_for_ = 0;      // hops of the spell with the receiver mute
     long fallen_for_ = 0;    // hops of that since the receiver was seen to fall
     Power peak_ = 0;         // of the spell
     Power receiver_peak_ = 0;
     int doubts_ = 0;
+    int alike_ = 0;          // spells running that began so long after as the one before, 2 at most
     bool sounded_ = false;   // since the unmute something would have opened
     bool early_ = false;     // the spell began soon after
     bool outlived_ = false;  // and its voice the mute
+    bool long_after_ = false;  // wherever the receiver was seen to fall
 };
 
 }  // namespace tripline::dsp
