@@ -2,11 +2,11 @@
 #pragma once
 
 #include "dsp/detector_settings.h"
+#include "dsp/recurrence.h"
 #include "dsp/units.h"
 
 #include <algorithm>
 #include <cmath>
-#include <cstdlib>
 #include <utility>
 
 namespace tripline::dsp {
@@ -15,8 +15,8 @@ namespace tripline::dsp {
 /// loudspeaker turned up during the over. What keys the station soon after an unmute and is over with the
 /// mute would key it again as soon as the receiver is back, for ever. From then on nothing is believed
 /// before the receiver has settled, and after each such spell in succession for twice as long, up to 1.2 s, until
-/// a voice that began as early has gone on, or an unmute has passed in which nothing sounded. One
-/// withholds() a hop. `path` is the delay from receiver input to microphone.
+/// a voice that began as early has gone on, or an unmute has passed in which nothing began to sound when the
+/// last such spell did. One withholds() a hop. `path` is the delay from receiver input to microphone.
 class Bursts {
 public:
     Bursts(const BlankingSettings& settings, Duration path, double hop_seconds)
@@ -26,14 +26,13 @@ public:
           dies_away_(hops(150ms + path, hop_seconds)),
           silent_(hops(300ms + path, hop_seconds)),
           tail_(hops(70ms + path, hop_seconds)),
-          same_(hops(15ms, hop_seconds)),
           since_(past()),
           began_(past()),
-          before_(past()) {}
+          recurrence_(past(), hop_seconds) {}
 
     void unmuted() noexcept {
         since_ = 0;
-        sounded_ = false;
+        recurrence_.unmuted();
     }
     void muted() noexcept {
         mute_for_ = 1;
@@ -42,11 +41,11 @@ public:
 
     /// Whether nothing is to be believed now.
     bool withholds() noexcept {
-        if (since_ < past() && ++since_ > early_until() && !sounded_) doubts_ = 0;
+        if (since_ < past() && ++since_ > early_until() && recurrence_.stayed_away()) doubts_ = 0;
         return since_ <= withheld();
     }
-    /// What sounds now would open.
-    void sounds() noexcept { sounded_ = true; }
+    /// Whether what sounds now would open.
+    void sounds(bool opens) noexcept { recurrence_(since_, opens); }
 
     void begin() noexcept {
         early_ = since_ <= early_until();
@@ -69,11 +68,13 @@ public:
         long_after_ = (near && mute_for_ > dies_away_) || (voice && mute_for_ == silent_);
         outlived_ = outlived_ || long_after_ || (near && fallen_for_ == tail_);
     }
-    /// True when the spell began soon after an unmute and was over with the mute.
+    /// True when the spell began soon after an unmute and was over with the mute, or was brief and has recurred.
     bool end(bool speech) noexcept {
-        if (!early_) return false;
-        early_ = false;
-        const bool doubtful = !(speech && outlived_) || again();
+        const bool early = std::exchange(early_, false);
+        const bool again = recurrence_.again(began_, early && !long_after_);
+        if (!early) return false;
+        const bool doubtful = again || !(speech && outlived_);
+        if (doubtful) recurrence_.doubt(began_);
         doubts_ = doubtful ? std::min(doubts_ + 1, most) : 0;
         return doubtful;
     }
@@ -82,21 +83,22 @@ public:
 
     void reset() noexcept {
         since_ = past();
-        doubts_ = alike_ = 0;
+        doubts_ = 0;
         mute_for_ = fallen_for_ = 0;
         peak_ = receiver_peak_ = 0;
-        began_ = before_ = past();
-        sounded_ = early_ = outlived_ = long_after_ = false;
+        recurrence_.reset();
+        began_ = past();
+        early_ = outlived_ = long_after_ = false;
     }
     template <typename Visit> void memory(Visit& visit) {
-        for (bool* truth : {&sounded_, &early_, &outlived_, &long_after_}) visit(*truth);
+        for (bool* truth : {&early_, &outlived_, &long_after_}) visit(*truth);
         visit(doubts_, most + 1);
-        visit(alike_, 3);
-        for (long* since : {&since_, &began_, &before_}) visit(*since, past() + 1);
+        for (long* since : {&since_, &began_}) visit(*since, past() + 1);
         visit(mute_for_, silent_ + 1);
         visit(fallen_for_, tail_ + 1);
         visit(peak_);
         visit(receiver_peak_);
+        recurrence_.memory(visit);
     }
 
 private:
@@ -109,30 +111,22 @@ private:
         return std::max(1L, std::lround(std::chrono::duration<double>(duration).count() / hop_seconds));
     }
 
-    /// Three spells running that were soon over and began as long after the unmute, to the instant, were no words.
-    bool again() noexcept {
-        const long before = std::exchange(before_, long_after_ ? past() : began_);
-        const bool alike = before < past() && before_ < past() && std::abs(before - began_) <= same_;
-        alike_ = alike ? std::min(alike_ + 1, 2) : 0;
-        return alike_ == 2;
-    }
     long withheld() const noexcept { return doubts_ > 0 ? std::min(settles_ << (doubts_ - 1), longest_) : 0; }
     long early_until() const noexcept { return std::max(withheld(), settles_) + soon_; }
     long past() const noexcept { return longest_ + soon_ + 1; }
 
-    long settles_, longest_, soon_, dies_away_, silent_, tail_, same_;  // hops
+    long settles_, longest_, soon_, dies_away_, silent_, tail_;  // hops
     long since_;       // hops since the receiver was unmuted, as long as it is not muted again
-    long began_, before_;  // that of this spell, and of the last if that was soon over
+    long began_;       // that of this spell
     long mute_for_ = 0;      // hops of the spell with the receiver mute
     long fallen_for_ = 0;    // hops of that since the receiver was seen to fall
     Power peak_ = 0;         // of the spell
     Power receiver_peak_ = 0;
     int doubts_ = 0;
-    int alike_ = 0;          // spells running that began so long after as the one before, 2 at most
-    bool sounded_ = false;   // since the unmute something would have opened
+    Recurrence recurrence_;
     bool early_ = false;     // the spell began soon after
     bool outlived_ = false;  // and its voice the mute
-    bool long_after_ = false;  // wherever the receiver was seen to fall
+    bool long_after_ = false;  // by so much that no path is as long
 };
 
 }  // namespace tripline::dsp

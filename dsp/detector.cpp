@@ -202,7 +202,7 @@ Cause Detector::station_noise(bool begin) noexcept {
     const bool withheld = bursts_.withholds();
     heard_.self_keyed = bursts_.doubts();
     if (heard_.voice) return Cause::quiet;
-    if (begin) bursts_.sounds();
+    bursts_.sounds(begin);
     if (settling == Settling::relays) return Cause::blanked;
     if (withheld) return settling == Settling::receiver ? Cause::blanked : Cause::withheld;
     const bool voice = onset_.sings() && (sure() || operator_.outdoes_receiver(weighed_.remainder, weighed_.coupling));
