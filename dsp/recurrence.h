@@ -5,7 +5,6 @@
 
 #include <algorithm>
 #include <cmath>
-#include <cstdlib>
 
 namespace tripline::dsp {
 
@@ -50,7 +49,7 @@ public:
 private:
     static constexpr int enough = 2;
 
-    bool same(long one, long other) const noexcept { return std::abs(one - other) <= same_; }
+    bool same(long one, long other) const noexcept { return std::max(one - other, other - one) <= same_; }
 
     long none_, same_;
     long doubted_;   // when the last spell began that was the receiver's
