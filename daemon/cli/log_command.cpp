@@ -33,9 +33,11 @@ std::string whole_log(const std::string& path) {
     std::string why;
     for (int number = logbook::Book::most_old_files; number >= 0; --number) {
         const std::string name = number == 0 ? path : path + "." + std::to_string(number);
+        using Kind = std::filesystem::file_type;
         std::error_code ignored;
-        const auto kind = std::filesystem::status(name, ignored).type();
-        if (kind != std::filesystem::file_type::regular && kind != std::filesystem::file_type::not_found) {
+        const Kind kind = std::filesystem::status(name, ignored).type();
+        const bool seen = kind != Kind::none && kind != Kind::not_found;   // if not, opening tells why
+        if (seen && kind != Kind::regular) {
             why = "it is not a regular file";   // and may have no end
             continue;
         }

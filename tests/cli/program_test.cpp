@@ -143,6 +143,11 @@ TEST(TheLog, TellsWhyItCannotBeReadAndWhatIsNone) {
     const auto none = run({"log", "--file", "no/such/log"});
     EXPECT_EQ(none.code, 2);
     EXPECT_NE(none.err.find("no/such/log: cannot be read: No such file or directory"), std::string::npos) << none.err;
+    const auto ring = std::filesystem::path(testing::TempDir()) / ("ring-" + std::to_string(::getpid()));
+    std::filesystem::create_symlink(ring, ring);
+    const auto unseen = run({"log", "--file", ring.string()});
+    EXPECT_NE(unseen.err.find("cannot be read: Too many levels of symbolic links"), std::string::npos) << unseen.err;
+    std::filesystem::remove(ring);
     const auto other = run({"log", "--file", "testdata/prove.toml"});
     EXPECT_EQ(other.code, 2);
     EXPECT_NE(other.err.find("testdata/prove.toml: is no log of a station"), std::string::npos) << other.err;
