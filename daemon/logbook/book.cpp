@@ -1,5 +1,6 @@
 #include "daemon/logbook/book.h"
 
+#include "daemon/logbook/held_file.h"
 #include "daemon/logbook/line.h"
 
 #include <chrono>
@@ -27,8 +28,7 @@ std::string text_of(const std::string& path) {
 
 WallTime wall_now() { return std::chrono::floor<std::chrono::milliseconds>(std::chrono::system_clock::now()); }
 
-Book::Book(std::string path) : path_(std::move(path)) {
-    if (!std::ofstream(path_, std::ios::app)) throw std::runtime_error(path_ + ": cannot be written");
+Book::Book(std::string path) : path_(std::move(path)), held_(hold(path_)) {
     const std::string text = text_of(path_);
     before_ = read_log(text).overs;
     if (before_.empty()) before_ = read_log(text_of(path_ + ".1")).overs;
@@ -97,7 +97,12 @@ void Book::turn_over() {
         fs::rename(path_ + "." + std::to_string(number), older, error);  // not there: nothing to move
     }
     fs::rename(path_, path_ + ".1", error);
-    if (error) failed_.store(true, std::memory_order_relaxed);
+    if (error) return failed_.store(true, std::memory_order_relaxed);
+    try {
+        held_ = hold(path_);
+    } catch (const std::runtime_error&) {
+        failed_.store(true, std::memory_order_relaxed);
+    }
 }
 
 }  // namespace tripline::logbook

@@ -3,6 +3,7 @@
 #pragma once
 
 #include "daemon/audio/ring.h"
+#include "daemon/lines/descriptor.h"
 #include "daemon/logbook/over.h"
 
 #include <atomic>
@@ -20,7 +21,7 @@ public:
     static constexpr std::size_t most_bytes = 1UL << 20;  ///< then the file becomes FILE.1, and so on
     static constexpr int most_old_files = 8;
 
-    /// Throws std::runtime_error when `path` can't be written.
+    /// Throws std::runtime_error when `path` can't be written, or another station writes it.
     explicit Book(std::string path);
     /// Writes what waits.
     ~Book();
@@ -48,6 +49,7 @@ private:
     void turn_over();
 
     const std::string path_;
+    lines::Descriptor held_;           // the writer, once it runs
     std::vector<Over> before_;
     audio::Ring<Entry> ring_{256};     // the writing thread, and one other
     std::atomic<bool> stop_{false};    // any

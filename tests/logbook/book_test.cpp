@@ -4,6 +4,7 @@
 #include "daemon/logbook/line.h"
 
 #include <gtest/gtest.h>
+#include <sys/stat.h>
 #include <unistd.h>
 
 #include <filesystem>
@@ -72,6 +73,34 @@ TEST_F(TheBook, TurnsOverWhenItIsFullAndKeepsTheOldFiles) {
 TEST_F(TheBook, CountsOnFromTheOldFileWhenTheNewOneIsEmpty) {
     std::ofstream(path + ".1") << over_line(over(99)) << '\n';
     EXPECT_EQ(Book(path).before().back().number, 99U);
+}
+
+/// What is said when the book cannot be had.
+std::string refusal(const std::string& path) {
+    try {
+        Book book(path);
+    } catch (const std::runtime_error& error) {
+        return error.what();
+    }
+    return "none";
+}
+
+TEST_F(TheBook, IsWrittenByOneStationAtATime) {
+    std::ofstream(path) << std::string(Book::most_bytes - 10, '#') << '\n';
+    {
+        Book book(path);
+        EXPECT_EQ(refusal(path), path + ": another station writes this log; give each its own logbook.file");
+        book.write(over(1));
+        for (int i = 0; i < 500 && text_of(path) != over_line(over(1)) + "\n"; ++i) ::usleep(10'000);
+        EXPECT_NE(refusal(path).find("another station"), std::string::npos) << "turned over";
+    }
+    EXPECT_EQ(refusal(path), "none");
+}
+
+TEST_F(TheBook, WaitsForNoPipe) {
+    ASSERT_EQ(::mkfifo(path.c_str(), 0600), 0);
+    EXPECT_EQ(refusal(path), path + ": is no regular file");
+    EXPECT_EQ(refusal(folder.string()), folder.string() + ": is no regular file");
 }
 
 TEST_F(TheBook, SaysWhenItCannotBeWritten) {
