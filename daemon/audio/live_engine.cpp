@@ -30,6 +30,7 @@ LiveEngine::LiveEngine(const station::Settings& settings, Hertz rate, Pulse& pul
     pulse_.lines.store(0, std::memory_order_release);
     pulse_.mode.store(engine_.mode(), std::memory_order_relaxed);
     pulse_.state.store(engine_.state(), std::memory_order_relaxed);
+    pulse_.quiet_awaited.store(engine_.lock().quiet, std::memory_order_relaxed);
 }
 
 std::vector<std::byte> LiveEngine::memory() {
@@ -91,6 +92,7 @@ void LiveEngine::publish(const station::Block& block) noexcept {
     pulse_.lifeless_ns.store(to_duration(lifeless, rate_).count(), std::memory_order_relaxed);
     pulse_.frames.store(engine_.now().count, std::memory_order_relaxed);
     pulse_.state.store(engine_.state(), std::memory_order_relaxed);
+    pulse_.quiet_awaited.store(engine_.lock().quiet, std::memory_order_relaxed);
     pulse_.fault_obeyed.store(fault_, std::memory_order_relaxed);
     pulse_.lines.store(pack(engine_.lines()), std::memory_order_release);
     pulse_.mode.store(engine_.mode(), std::memory_order_release);  // who sees a mode sees its lines

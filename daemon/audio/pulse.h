@@ -24,6 +24,7 @@ struct Pulse {
     std::atomic<std::int64_t> lifeless_ns{0};      ///< every input exactly zero for so long
     std::atomic<std::uint8_t> lines{0};            ///< wanted, packed
     std::atomic<station::State> state{station::State::rest};
+    std::atomic<bool> quiet_awaited{false};        ///< locked out until the microphone has been quiet
     std::atomic<station::Mode> mode{station::Mode::armed};
     std::atomic<bool> fault_obeyed{false};         ///< the engine knows of the standing fault
     std::atomic<std::uint32_t> flagged{0};         ///< blocks before which samples were lost

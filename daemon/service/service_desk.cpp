@@ -161,7 +161,7 @@ control::Outcome Service::obey_mode(const control::Desk::Asked& asked) {
                         .was_forced = mode_.wanted() == station::Mode::keyed,
                         .keying = keying(state),
                         .held = held_,
-                        .locked_out = state == station::State::locked_out,
+                        .quiet_awaited = pulse_.quiet_awaited.load(std::memory_order_relaxed),
                         .unready = {}};
     if (phase_ != Phase::running) commanded.unready = status_text(phase_, keying_->present(), said_absence_);
     command(asked.request.mode, asked.by.c_str());

@@ -50,7 +50,7 @@ std::string in_words(const Commanded& commanded) {
     else if (commanded.was_forced && commanded.held) armed = "armed: the key is no longer forced, but a voice or its hang time holds it; safe opens it";
     else if (commanded.was_forced) armed = "armed: the forced key opens, and the voice keys";
     if (!commanded.unready.empty()) return armed + ", once the station is ready (" + commanded.unready + ")";
-    return commanded.locked_out ? armed + ", once the microphone has been quiet: the station is locked out" : armed;
+    return commanded.quiet_awaited ? armed + ", once the microphone has been quiet: the station is locked out" : armed;
 }
 
 std::string forced_text(Duration longest_over) {

@@ -104,5 +104,29 @@ TEST(TheSoftTone, IsLeftOutWhereThereIsNoLoudspeaker) {
     EXPECT_EQ(desk.pulse.blocks.load(), 100U);
 }
 
+TEST(ALockOut, AwaitsQuietAfterATimeOutAndNotAfterNewSettings) {
+    Desk desk;
+    const auto force = [&desk] {
+        desk.doors.commands.push({.kind = Command::Kind::mode, .mode = station::Mode::keyed, .standing = false});
+        desk.process_many(50);
+        ASSERT_TRUE(unpack(desk.pulse.lines.load()).ptt);
+        EXPECT_FALSE(desk.pulse.quiet_awaited.load());
+    };
+    desk.settings.limits.longest_over = std::chrono::seconds{1};
+    desk.settings.limits.quiet_to_clear = std::chrono::seconds{1};
+    desk.engine = std::make_unique<LiveEngine>(desk.settings, rate, desk.pulse, desk.doors);
+    force();
+    desk.engine = std::make_unique<LiveEngine>(desk.settings, rate, desk.pulse, desk.doors, desk.engine.get());
+    desk.process();
+    EXPECT_EQ(desk.pulse.state.load(), station::State::locked_out);
+    EXPECT_FALSE(desk.pulse.quiet_awaited.load()) << "new settings";
+    force();
+    desk.process_many(70);
+    EXPECT_TRUE(desk.pulse.quiet_awaited.load()) << "time-out";
+    desk.process_many(150);
+    EXPECT_FALSE(desk.pulse.quiet_awaited.load()) << "it was quiet";
+    EXPECT_EQ(desk.pulse.state.load(), station::State::locked_out);
+}
+
 }  // namespace
 }  // namespace tripline::audio
