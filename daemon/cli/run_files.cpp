@@ -59,7 +59,7 @@ void check_files(const service::Options& request, const std::string& lines_log,
     std::vector<std::string> kept;
     if (!settings_file.empty()) kept.push_back(settings_file);
     if (request.recording) {
-        const replay::Recording readable(*request.recording);
+        const replay::Recording readable(replay::for_station(*request.recording, request.settings.audio.receiver_channel));
         kept.push_back(request.recording->file.string());
         if (!request.recording->monitor.empty()) kept.push_back(request.recording->monitor.string());
     }

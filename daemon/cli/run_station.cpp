@@ -42,10 +42,10 @@ ExitCode run_station(const ConfigOptions& config, service::Options request, cons
     const service::Signals signals(request.keys ? HangUp::stops : HangUp::reloads);  // before any thread
     const auto loaded = load_or_tell(config);
     if (!loaded) return ExitCode::refused;
+    request.settings = loaded->settings;
     check_files(request, lines_log, config.file);
     if (request.recording)
         std::cout << "playing " << request.recording->file.string() << " as if live; the lines are logged to " << lines_log << '\n' << std::flush;
-    request.settings = loaded->settings;
     if (!lines_log.empty()) use_file_lines(request.settings.lines, lines_log);
     request.settings_file = config.file;
     request.reload = [config, lines_log](const config::Overlays& set) { return reload(config, lines_log, set); };

@@ -42,7 +42,7 @@ Recording::Recording(const RecordingSource& source)
     if (microphone_->channels() == 1) {
         throw std::runtime_error(source.file.string() +
                                  ": has one channel; the receiver's has to come from --monitor FILE, "
-                                 "or say --no-receiver");
+                                 "or say --no-receiver (run: --set audio.receiver_channel=0)");
     }
     microphone_->require_channel(receiver_channel_);
 }

@@ -55,6 +55,15 @@ TEST_F(ARun, DoesNotOverwriteItLaterEither) {
                    "a.wav: would overwrite a file that is read");
 }
 
+TEST_F(ARun, OfAStationWithoutReceiverTakesARecordingOfOneChannel) {
+    const std::string mono = (folder / "mono.wav").string();
+    constexpr char header[] = "RIFF\x24\x10\0\0WAVEfmt \x10\0\0\0\1\0\1\0\x40\x1f\0\0\x80\x3e\0\0\2\0\x10\0data\0\x10\0";  // and a last 0
+    std::ofstream(mono, std::ios::binary) << std::string(header, sizeof header) << std::string(4096, '\0');  // 8 kHz, 16 bits
+    expect_refused({"--from", mono, "--lines", lines}, "or say --no-receiver (run: --set audio.receiver_channel=0)");
+    expect_refused({"--from", mono, "--lines", folder.string(), "--set", "audio.receiver_channel=0"},
+                   folder.string() + ": Is a directory");  // looked at when the recording was found good
+}
+
 TEST_F(ARun, DoesNotOverwriteItsSettings) {
     const std::string settings = (folder / "tripline.toml").string();
     std::ofstream(settings) << "[gate]\nhold_ms = 1500\n";
