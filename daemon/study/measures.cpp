@@ -31,10 +31,11 @@ replay::Span take(const Json& request, const char* name, Duration begin) {
     return span;
 }
 
-setup::Stretches stretches_in(const std::string& request, Duration begin) {
+setup::Stretches stretches_in(const std::string& request, Duration begin, bool with_receiver) {
     const Json json = Json::parse(request, nullptr, false);
     if (!json.is_object()) throw Refusal("a request is an object");
-    setup::Stretches stretches{take(json, "room", begin), take(json, "receiver", begin), take(json, "voice", begin), {}};
+    setup::Stretches stretches{take(json, "room", begin), {}, take(json, "voice", begin), {}};
+    if (with_receiver) stretches.receiver = take(json, "receiver", begin);
     if (json.contains("soft")) stretches.soft = take(json, "soft", begin);
     return stretches;
 }
@@ -52,12 +53,14 @@ Json distances_of(const setup::Advice& advice) {
 
 std::string measures(const black_box::KeptSound& kept, const std::string& request,
                      const std::function<void(double share)>& progress) {
-    const setup::Stretches stretches = stretches_in(request, to_duration(kept.begin, kept.rate));
+    const int receiver_channel = kept.in_force.audio.receiver_channel;
+    const setup::Stretches stretches = stretches_in(request, to_duration(kept.begin, kept.rate), receiver_channel != 0);
     const TemporarySound sound(kept);
+    const auto source = replay::for_station(sound.source(), receiver_channel);
     const setup::Survey survey =
-        setup::survey(sound.source(), stretches, kept.in_force.station.detector.band, progress);
+        setup::survey(source, stretches, kept.in_force.station.detector.band, progress);
     const setup::Advice advice = setup::advise(survey, kept.in_force);
-    const std::vector<std::string> troubles = setup::troubles(sound.source(), stretches);
+    const std::vector<std::string> troubles = setup::troubles(source, stretches);
     Json answer;
     answer["troubles"] = troubles;
     answer["measured"] = setup::in_words(survey);

@@ -9,7 +9,7 @@
 namespace tripline::study {
 
 /// `request`: {"room":[from,to],"receiver":[...],"voice":[...],"soft":[...]}, seconds of the stream, the last
-/// may be missing. The answer is a JSON object:
+/// may be missing; a station without receiver audio has no "receiver". The answer is a JSON object:
 ///   troubles    what is wrong with the takes, a sentence each with its cure
 ///   measured    a line a figure
 ///   distances   of each its name, what was found, what is needed, a cure where it is too small

@@ -80,10 +80,12 @@ Answer Routes::post(const std::string& path, const std::string& body) const {
     return refusal(404, "there is nothing of this name");
 }
 
-/// As at the control socket, with what the page may do.
+/// As at the control socket, with what the page may do, and whether the station has receiver audio.
 Answer Routes::status() const {
     Json status = Json::parse(reply_to(desk_, Verb::status));
     status["may_transmit"] = may_transmit_;
+    const auto settings = desk_.view().settings;
+    status["receiver"] = !settings || settings->audio.receiver_channel != 0;
     return {.body = status.dump()};
 }
 

@@ -74,6 +74,18 @@ TEST(TheMeasures, TellOfTroubleInTheTakesAsASessionDoes) {
     EXPECT_NE(all.find("the receiver: The receiver is not heard on its own input"), std::string::npos) << all;
 }
 
+TEST(TheMeasures, OfAStationWithoutReceiverNeedNoTakeOfIt) {
+    const setup::Stretches stretches{{18300ms, 21800ms}, {}, {11300ms, 17900ms}, {}};
+    const auto survey = setup::survey({.file = evening, .no_receiver = true}, stretches, {}, {});
+    auto kept = kept_evening();
+    kept.in_force.audio.receiver_channel = 0;
+    const auto answer = Json::parse(measures(kept, R"({"room":[28.3,31.8],"voice":[21.3,27.9]})", [](double) {}));
+    EXPECT_EQ(answer.at("measured"), setup::in_words(survey));
+    EXPECT_EQ(answer.at("troubles").size(), 0U);
+    EXPECT_EQ(answer.at("good"), setup::advise(survey, kept.in_force).good());
+    EXPECT_EQ(answer.at("changes").dump().find("anti_trip"), std::string::npos);
+}
+
 TEST(TheMeasures, RefuseATakeThatIsNoLongerKept) {
     EXPECT_THROW(measures(kept_evening(), R"({"room":[8,12],"receiver":[32,36],"voice":[21,27]})", [](double) {}), Refusal);
 }

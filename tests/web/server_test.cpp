@@ -118,6 +118,17 @@ TEST_F(ThePageServer, PassesModesOnWithTheTokenOnly) {
     EXPECT_EQ(modes, std::vector<station::Mode>{station::Mode::safe});
 }
 
+TEST_F(ThePageServer, TellsWhetherTheStationHasAReceiver) {
+    start();
+    EXPECT_NE(get("/api/status").find("\"receiver\":true"), std::string::npos) << "nothing is known yet";
+    config::Settings deaf;
+    deaf.audio.receiver_channel = 0;
+    control::StationView view;
+    view.settings = std::make_shared<const config::Settings>(deaf);
+    desk.show(std::move(view));
+    EXPECT_NE(get("/api/status").find("\"receiver\":false"), std::string::npos);
+}
+
 TEST_F(ThePageServer, ForcesTheKeyOnlyWhereTheSettingsSaySo) {
     start();
     EXPECT_NE(post("/api", R"({"do":"mode","mode":"keyed"})").find("403"), std::string::npos);

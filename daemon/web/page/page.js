@@ -9,7 +9,7 @@ let tried = null;      // spells of the opening level that is being tried
 let inForce = null;    // the opening level of the station
 let status = null;
 
-new Study({ now: () => (rows.length ? rows[rows.length - 1][0] : null), changed: () => seldom() });
+const study = new Study({ now: () => (rows.length ? rows[rows.length - 1][0] : null), changed: () => seldom() });
 
 // ---- what is shown ----
 
@@ -60,6 +60,7 @@ function showMode() {
     button.setAttribute("aria-pressed", String(status.mode === button.dataset.mode));
   }
   $("no-key").hidden = status.may_transmit;
+  study.hears(status.receiver);
   document.querySelector("[data-mode=keyed]").disabled = !status.may_transmit;
 }
 

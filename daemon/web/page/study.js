@@ -9,12 +9,25 @@ export class Study {
     this.now = now;
     this.changed = changed;
     this.takes = {};
+    this.receiver = true;
     this.busy = false;
     for (const button of document.querySelectorAll("[data-take]")) {
       button.addEventListener("click", () => this.take(button));
     }
     $("measure").addEventListener("click", () => this.measure());
     $("map").addEventListener("click", () => this.map());
+  }
+
+  // A station without receiver audio has no such take.
+  hears(receiver) {
+    this.receiver = receiver;
+    document.querySelector("[data-take=receiver]").closest("li").hidden = !receiver;
+    this.allow();
+  }
+
+  allow() {
+    const { room, receiver, voice } = this.takes;
+    $("measure").disabled = !(room && voice && (receiver || !this.receiver));
   }
 
   // Nothing may key while the operator speaks for a measurement.
@@ -38,7 +51,7 @@ export class Study {
     }
     this.takes[name] = [from, to];
     told.textContent = `taken, ${(to - from).toFixed(0)} s; press again to repeat`;
-    $("measure").disabled = !(this.takes.room && this.takes.receiver && this.takes.voice);
+    this.allow();
   }
 
   async measure() {
