@@ -11,7 +11,7 @@ std::string number_text(double number) {
     if (std::isnan(number)) return "nan";
     if (std::isinf(number)) return number < 0 ? "-inf" : "inf";
     std::array<char, 32> text{};
-    const auto end = std::to_chars(text.data(), text.data() + text.size(), number).ptr;
+    const auto end = std::to_chars(text.data(), text.data() + text.size(), number + 0.0).ptr;  // -0 as 0
     return {text.data(), end};
 }
 

@@ -104,6 +104,11 @@ TEST(EveryKey, TakesTheEndsOfItsRangeAndNothingBeyond) {
     }
 }
 
+TEST(ANumber, IsNeverWrittenAsMinusZero) {
+    EXPECT_EQ(to_toml(Value(-0.0)), "0");
+    EXPECT_EQ(to_toml(Value(-0.5)), "-0.5");
+}
+
 TEST(EveryKey, RefusesEveryTypeButItsOwnAndSaysWhatIsAllowed) {
     const std::vector<std::pair<Value, std::set<Type>>> values{
         {true, {Type::boolean}},
