@@ -11,6 +11,7 @@
 #include <nlohmann/json.hpp>
 
 #include <iostream>
+#include <limits>
 #include <memory>
 #include <string>
 #include <vector>
@@ -53,12 +54,18 @@ ExitCode change(const DeskOptions& options, const Json& request) {
     return good ? ExitCode::good : ExitCode::refused;
 }
 
+/// Of the blanks that a settings file has around its =.
+std::string bare(const std::string& text) {
+    const auto first = text.find_first_not_of(" \t");
+    return first == std::string::npos ? std::string() : text.substr(first, text.find_last_not_of(" \t") + 1 - first);
+}
+
 Json set_request(const std::string& setting) {
     const auto equals = setting.find('=');
     if (equals == std::string::npos) throw std::runtime_error(setting + " is not KEY=VALUE");
     const std::string wrong = config::fault_of_one(setting);
     if (!wrong.empty()) throw std::runtime_error(wrong);
-    return {{"do", "set"}, {"key", setting.substr(0, equals)}, {"value", setting.substr(equals + 1)}};
+    return {{"do", "set"}, {"key", bare(setting.substr(0, equals))}, {"value", bare(setting.substr(equals + 1))}};
 }
 
 Json mark_request(const ChangeOptions& options) {
@@ -136,7 +143,8 @@ void add_desk(CLI::App& program, ExitCode& outcome) {
     const auto mark = add_change(program, outcome, "mark", "Say that the station was wrong; its black box writes what it keeps", mark_request);
     take(program, "mark", "AS", mark->mark, "false: it keyed and should not have; missed: it did not key just now; late: it keyed too late", true)
         ->check(CLI::IsMember(std::vector<std::string>(logbook::mark_names.begin() + 1, logbook::mark_names.end())));
-    take(program, "mark", "OVER", mark->over, "Number of the over; the last one if not given", false);
+    take(program, "mark", "OVER", mark->over, "Number of the over; the last one if not given", false)
+        ->check(CLI::Range(1, std::numeric_limits<int>::max()).description(""));
 }
 
 }  // namespace tripline::cli

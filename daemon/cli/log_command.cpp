@@ -11,6 +11,7 @@
 #include <filesystem>
 #include <fstream>
 #include <iostream>
+#include <limits>
 #include <memory>
 #include <sstream>
 #include <stdexcept>
@@ -105,7 +106,9 @@ void add_log(CLI::App& program, ExitCode& outcome) {
         ->type_name("FILE")
         ->excludes("--file");
     command->add_flag("--csv", options->csv, "As CSV (RFC 4180), with a head");
-    command->add_option("--last", options->last, "The last ones only")->type_name("COUNT");
+    command->add_option("--last", options->last, "The last ones only")
+        ->type_name("COUNT")
+        ->check(CLI::Range(1, std::numeric_limits<int>::max()).description(""));
     command->callback([options, &outcome] { outcome = print_log(*options); });
 }
 

@@ -89,7 +89,8 @@ replay::Spans right_speech(const black_box::KeptSound& kept, const std::vector<l
 std::string margins(const black_box::KeptSound& kept, const std::vector<logbook::Over>& overs,
                     const std::function<void(double share)>& progress) {
     const replay::Spans right = right_speech(kept, overs);
-    if (right.empty()) throw Refusal("no over has ended in the last minutes: speak first");
+    if (right.empty()) throw Refusal("no over that the voice keyed, and that is not marked as false, has ended in the sound that is kept, which begins "
+                      "anew when settings change: speak first");
     const TemporarySound sound(kept);
     tune::Map map = map_around(kept.in_force.station.detector);
     constexpr unsigned workers = 1;  // the station comes first

@@ -153,6 +153,14 @@ TEST(TheLog, TellsWhyItCannotBeReadAndWhatIsNone) {
     EXPECT_NE(other.err.find("testdata/prove.toml: is no log of a station"), std::string::npos) << other.err;
 }
 
+TEST(Log, RefusesALastThatIsNoCount) {
+    for (const char* last : {"0", "-3", "few"}) {
+        const auto outcome = run({"log", "--file", "no/such/log", "--last", last});
+        EXPECT_EQ(outcome.code, 2);
+        EXPECT_NE(outcome.err.find("--last"), std::string::npos) << outcome.err;
+    }
+}
+
 TEST(ConfigCheck, TellsAGoodFileFromABadOne) {
     const auto good = run({"config", "check", "config/tripline.toml"});
     EXPECT_EQ(good.code, 0) << good.err;

@@ -143,7 +143,8 @@ TEST_F(TheStation, TakesUpANewSettingWhileTheSoundGoesOn) {
     const auto tell = [&](const std::string& words) {
         return WEXITSTATUS(std::system((std::string(TRIPLINE_PROGRAM) + ' ' + words + " --socket " + socket + " >> " + (folder / "told").string() + " 2>&1").c_str()));
     };
-    EXPECT_EQ(tell("set gate.hold_ms=900"), 0);
+    EXPECT_EQ(tell("set 'gate.hold_ms = 900'"), 0) << "as in the file";
+    EXPECT_EQ(tell("mark false 0"), 2);
     ASSERT_TRUE(comes(log, "new settings are in force; the sound went on")) << text_of(log);
     EXPECT_EQ(tell("status --settings"), 0);
     EXPECT_NE(text_of((folder / "told").string()).find("gate.hold_ms = 900"), std::string::npos);

@@ -131,6 +131,8 @@ TEST(TheMargins, AreRefusedWhenNothingWasKeyed) {
     auto kept = kept_evening();
     kept.events.clear();
     EXPECT_THROW(margins(kept, {}, [](double) {}), Refusal);
+    kept.events = kept_evening(21s).events;  // one over
+    EXPECT_THROW(margins(kept, overs(1, 0), [](double) {}), Refusal) << "marked as false";
 }
 
 /// Until it is worked out, two minutes at most.
