@@ -2,6 +2,7 @@
 
 #include "daemon/black_box/budget.h"
 #include "daemon/black_box/capture.h"
+#include "daemon/black_box/folder.h"
 
 #include <array>
 #include <chrono>
@@ -184,7 +185,7 @@ Outcome BlackBox::write(Engine& engine, const std::string& why) {
     try {
         shadow->follow(left);
         if (!stretch.complete) stretch.memory = shadow->remembered();
-        std::filesystem::create_directories(settings_.folder);
+        if (const std::string why = unfit(settings_.folder); !why.empty()) return failed(why);
         if (!make_room(settings_.folder, settings_.budget_bytes, most_bytes(length_of(stretch.past)))) {
             return failed("the disk budget has no room for it");
         }

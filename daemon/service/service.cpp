@@ -1,6 +1,7 @@
 #include "daemon/service/service.h"
 
 #include "config/problem.h"
+#include "daemon/black_box/folder.h"
 #include "daemon/service/start_afresh.h"
 #include "daemon/service/texts.h"
 #include "daemon/station/names.h"
@@ -81,6 +82,7 @@ void Service::keep_wiring() {
 void Service::start_black_box() {
     const auto settings = black_box_of(options_.settings.black_box);
     if (!settings) return;
+    if (const std::string why = black_box::unfit(settings->folder); !why.empty()) log_.say(Message::captures_unfit, {why});
     black_box_.emplace(*settings);
     audio_.keep_in(*black_box_);
     events_.keep_in(*black_box_);

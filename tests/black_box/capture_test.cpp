@@ -1,6 +1,7 @@
 // What the station did, against a replay of what its black box wrote.
 #include "config/load.h"
 #include "daemon/black_box/black_box.h"
+#include "daemon/black_box/folder.h"
 #include "daemon/replay/event_line.h"
 #include "daemon/replay/labels.h"
 #include "daemon/replay/memory_file.h"
@@ -217,7 +218,15 @@ TEST_F(ACapture, ThatCannotBeWrittenTellsWhy) {
     engine_.reset();
     live(nowhere);
     ASSERT_TRUE(nowhere.capture("false"));
-    EXPECT_NE(outcome_of(nowhere).failure.find("file"), std::string::npos);
+    EXPECT_EQ(outcome_of(nowhere).failure, (folder_ / "file") + ": Not a directory");
+}
+
+TEST_F(ACapture, HasItsFolderLookedAtBeforehand) {
+    EXPECT_EQ(unfit(folder_ / "some/captures"), "");
+    EXPECT_TRUE(std::filesystem::is_directory(folder_ / "some/captures"));
+    std::ofstream(folder_ / "file") << "x";
+    EXPECT_EQ(unfit(folder_ / "file"), (folder_ / "file") + ": Not a directory");
+    EXPECT_NE(unfit(folder_ / "file/captures"), "");
 }
 
 }  // namespace
