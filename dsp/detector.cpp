@@ -22,6 +22,9 @@ constexpr float over_leak_unsure = 0.5F;
 /// Up to 6 dB over what it may leave only a clear pitch counts.
 constexpr float near_residue = 4.0F;
 
+/// A soft beginning of a word seldom takes longer to qualify; so long the hang time waits for one at its end.
+constexpr auto longest_qualifying = 150ms;
+
 std::unique_ptr<echo::Canceller> make_canceller(const DetectorSettings& settings, Hertz rate,
                                                 double hop_seconds) {
     if (!settings.leak.enabled || settings.leak.method != AntiTrip::echo) return nullptr;
@@ -56,7 +59,7 @@ Detector::Detector(const DetectorSettings& settings, Hertz rate)
       gate_(settings.gate),
       blanking_(settings.blanking, hop_seconds_),
       bursts_(settings.blanking, settings.leak.delay, hop_seconds_),
-      hold_(in_hops(settings.hold, hop_seconds_)),
+      hold_(in_hops(settings.hold, hop_seconds_), in_hops(longest_qualifying, hop_seconds_)),
       spell_(settings.evidence.spell, hop_seconds_),
       lull_(settings.evidence.lull, hop_seconds_),
       steadiness_{Steadiness(settings.evidence.hum_50, hop_seconds_),
@@ -178,7 +181,7 @@ inline void Detector::judge() noexcept {
     if (weighed_.remainder < m.threshold) barred_ = false;
     const bool open = free && !barred_ && gate_(weighed_.remainder, m.threshold, begin);
     heard_.voice = open || (murmur && !was_held && free && !barred_);
-    heard_.held = hold_(heard_.voice);
+    heard_.held = hold_(heard_.voice, free && !barred_ && weighed_.remainder > m.threshold);
     heard_.cause = open ? Cause::voice : heard_.voice ? Cause::murmur : cause_of_silence(barred);
     watch_spell(was_held);
 }

@@ -35,19 +35,36 @@ TEST(TheGate, IsShutAfterAReset) {
 }
 
 TEST(TheHold, OutlastsTheVoiceByItsTimeAndStartsAnewWithEachWord) {
-    Hold hold(3);
-    EXPECT_FALSE(hold(false));
-    EXPECT_TRUE(hold(true));
-    EXPECT_TRUE(hold(false));
-    EXPECT_TRUE(hold(true));
-    for (int i = 0; i < 3; ++i) EXPECT_TRUE(hold(false)) << i;
-    EXPECT_FALSE(hold(false));
+    Hold hold(3, 0);
+    EXPECT_FALSE(hold(false, false));
+    EXPECT_TRUE(hold(true, false));
+    EXPECT_TRUE(hold(false, false));
+    EXPECT_TRUE(hold(true, false));
+    for (int i = 0; i < 3; ++i) EXPECT_TRUE(hold(false, true)) << i;
+    EXPECT_FALSE(hold(false, true));
 }
 
 TEST(TheHold, OfNoTimeIsTheVoiceItself) {
-    Hold hold(0);
-    EXPECT_TRUE(hold(true));
-    EXPECT_FALSE(hold(false));
+    Hold hold(0, 0);
+    EXPECT_TRUE(hold(true, false));
+    EXPECT_FALSE(hold(false, false));
+}
+
+/// Hops until a hold of 3 hops ends after a voice, while `may_open(hop)`.
+template <class MayOpen> int ends_after(Hold& hold, MayOpen may_open) {
+    hold(true, false);
+    int hops = 0;
+    while (hold(false, may_open(hops))) ++hops;
+    return hops;
+}
+
+TEST(TheHold, DoesNotEndInASoundThatMayProveToBeAVoiceButForItsGraceNoLonger) {
+    Hold hold(3, 5);
+    EXPECT_EQ(ends_after(hold, [](int at) { return at < 3; }), 3) << "over before";
+    EXPECT_EQ(ends_after(hold, [](int at) { return at < 5; }), 5) << "over two hops after";
+    EXPECT_EQ(ends_after(hold, [](int) { return true; }), 8);
+    EXPECT_FALSE(hold(false, true)) << "and none that comes then";
+    EXPECT_EQ(ends_after(hold, [](int) { return true; }), 8) << "each voice gives it anew";
 }
 
 TEST(TheHold, DefaultIsInsideTheOneToThreeSecondsOfCommonPractice) {

@@ -60,6 +60,17 @@ TEST(TheDetector, HoldsTheKeyThroughWordsThatTheOperatorSaysSoftly) {
     EXPECT_NEAR(first(heard, let_go, on), 18 + 1.5, 0.2);
 }
 
+TEST(TheDetector, DoesNotLetGoWhileAWordBeginsThatHasYetToQualify) {
+    Detector once({}, Hertz{rate});
+    const Sound word = voice(Dbfs{-20}, 2, 4);
+    const double off = first(hear(once, 8, room + word), let_go, 3);
+    for (double early = 0.016; early < 0.08; early += 0.004) {
+        Detector detector({}, Hertz{rate});
+        const auto heard = hear(detector, 9, room + word + voice(Dbfs{-20}, off - early, off + 1));
+        EXPECT_GT(first(heard, let_go, 3), off + 1) << early << " s before the hang time ends";
+    }
+}
+
 TEST(TheDetector, HearsASoftVoiceThatBeginsWithAMurmurThoughTheRoomMayHaveBeenLouder) {
     Detector detector({}, Hertz{rate});   // wary: 32 dB over the floor is -28 dBFS
     const Sound murmur = tone(Dbfs{-30}, 120, 1, 1.15);
