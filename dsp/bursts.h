@@ -15,8 +15,8 @@ namespace tripline::dsp {
 /// loudspeaker turned up during the over. What keys the station soon after an unmute and is over with the
 /// mute would key it again as soon as the receiver is back, for ever. From then on nothing is believed
 /// before the receiver has settled, and after each such spell in succession for twice as long, up to 1.2 s, until
-/// a voice that began as early has gone on, or an unmute has passed in which nothing began to sound when the
-/// last such spell did. One withholds() a hop. `path` is the delay from receiver input to microphone.
+/// a voice that began as early has gone on, or an unmute has passed in silence, or two running in which nothing began
+/// to sound when the last such spell did. One withholds() a hop. `path` is the delay from receiver input to microphone.
 class Bursts {
 public:
     Bursts(const BlankingSettings& settings, Duration path, double hop_seconds)
@@ -41,7 +41,7 @@ public:
 
     /// Whether nothing is to be believed now.
     bool withholds() noexcept {
-        if (since_ < past() && ++since_ > early_until() && recurrence_.stayed_away()) doubts_ = 0;
+        if (since_ < past() && ++since_ == early_until() + 1 && recurrence_.stayed_away()) doubts_ = 0;
         return since_ <= withheld();
     }
     /// Whether what sounds now would open.
@@ -49,7 +49,7 @@ public:
 
     void begin() noexcept {
         early_ = since_ <= early_until();
-        began_ = since_;
+        began_ = early_ ? recurrence_.began(since_) : past();
         since_ = past();
         outlived_ = long_after_ = false;
         mute_for_ = fallen_for_ = 0;

@@ -13,16 +13,33 @@ namespace tripline::dsp {
 class Recurrence {
 public:
     Recurrence(long none, double hop_seconds)
-        : none_(none), same_(std::lround(std::chrono::duration<double>(15ms).count() / hop_seconds)), doubted_(none), before_(none) {}
+        : none_(none), same_(hops(15ms, hop_seconds)), gap_(hops(50ms, hop_seconds)),
+          quiet_(gap_), rose_(none), doubted_(none), before_(none) {}
 
-    void unmuted() noexcept { came_ = false; }
-    /// One call a hop since the unmute; `sounds`: what would open.
-    void operator()(long instant, bool sounds) noexcept {
-        if (sounds && !sounding_ && same(instant, doubted_)) came_ = true;
-        sounding_ = sounds;
+    void unmuted() noexcept {
+        sounded_ = came_ = false;
+        rose_ = 0;  // what sounds already
     }
-    /// Whether since the unmute nothing has begun to sound when the doubted spell did.
-    bool stayed_away() const noexcept { return !came_; }
+    /// One call a hop since the unmute; `sounds`: what would open, but for gaps.
+    void operator()(long instant, bool sounds) noexcept {
+        if (!sounds) {
+            quiet_ = std::min(quiet_ + 1, gap_);
+            return;
+        }
+        sounded_ = true;
+        if (quiet_ == gap_) {
+            rose_ = instant;
+            came_ = came_ || same(instant, doubted_);
+        }
+        quiet_ = 0;
+    }
+    /// When what sounds at this instant began to, be it withheld until now.
+    long began(long instant) const noexcept { return quiet_ == 0 ? std::min(rose_, instant) : instant; }
+    /// An unmute has passed. True if nothing has sounded since, or twice running nothing has begun to when the doubted spell did.
+    bool stayed_away() noexcept {
+        away_ = came_ ? 0 : sounded_ ? away_ + 1 : enough_away;
+        return away_ >= enough_away;
+    }
 
     /// A spell that began at this instant is over. True for the third running that was brief and began as the one before.
     bool again(long instant, bool brief) noexcept {
@@ -32,30 +49,43 @@ public:
         return alike_ == enough;
     }
     /// A spell that began at this instant was the receiver's.
-    void doubt(long instant) noexcept { doubted_ = instant; }
+    void doubt(long instant) noexcept {
+        doubted_ = instant;
+        away_ = 0;
+    }
 
     void reset() noexcept {
-        doubted_ = before_ = none_;
-        alike_ = 0;
-        sounding_ = came_ = false;
+        quiet_ = gap_;
+        rose_ = doubted_ = before_ = none_;
+        alike_ = away_ = 0;
+        sounded_ = came_ = false;
     }
     template <typename Visit> void memory(Visit& visit) {
-        for (long* instant : {&doubted_, &before_}) visit(*instant, none_ + 1);
+        for (long* instant : {&rose_, &doubted_, &before_}) visit(*instant, none_ + 1);
+        visit(quiet_, gap_ + 1);
         visit(alike_, enough + 1);
-        visit(sounding_);
+        visit(away_, enough_away + 1);
+        visit(sounded_);
         visit(came_);
     }
 
 private:
     static constexpr int enough = 2;
+    static constexpr int enough_away = 2;
 
+    static long hops(Duration duration, double hop_seconds) {
+        return std::lround(std::chrono::duration<double>(duration).count() / hop_seconds);
+    }
     bool same(long one, long other) const noexcept { return std::max(one - other, other - one) <= same_; }
 
-    long none_, same_;
+    long none_, same_, gap_;
+    long quiet_;     // hops since something sounded
+    long rose_;      // when what sounds began to
     long doubted_;   // when the last spell began that was the receiver's
     long before_;    // when the last spell began, if it was brief
     int alike_ = 0;  // spells running that began when the one before did
-    bool sounding_ = false;
+    int away_ = 0;   // unmutes running
+    bool sounded_ = false;
     bool came_ = false;
 };
 

@@ -128,18 +128,44 @@ void sounds_after_unmute(Bursts& bursts, int from) {
     }
 }
 
-TEST(Bursts, AreForgottenOnceAnUnmuteHasPassedInWhichTheyStayAway) {
+TEST(Bursts, AreForgottenOnceTwoUnmutesHavePassedInWhichTheyStayAway) {
     for (const int word : {100, 140, 160, 300}) {
         Bursts bursts(settling, 0ms, 0.001);
         spell_after_unmute(bursts, 120, 100);
         EXPECT_EQ(bursts.doubts(), 1);
+        sounds_after_unmute(bursts, word);
+        EXPECT_EQ(bursts.doubts(), 1) << "it may have been drowned";
         sounds_after_unmute(bursts, 120);
         EXPECT_EQ(bursts.doubts(), 1) << "it came again";
         sounds_after_unmute(bursts, 134);
         EXPECT_EQ(bursts.doubts(), 1) << "nearly at the same instant";
         sounds_after_unmute(bursts, word);
-        EXPECT_EQ(bursts.doubts(), 0) << "what was said " << word << " ms after the unmute was something else";
+        EXPECT_EQ(bursts.doubts(), 1) << "once more";
+        sounds_after_unmute(bursts, word);
+        EXPECT_EQ(bursts.doubts(), 0) << "what was said " << word << " ms after two unmutes was something else";
     }
+}
+
+/// Sounds from one hop after an unmute on, but for gaps, and begins at another.
+void sounding_spell(Bursts& bursts, int from, int begins) {
+    bursts.unmuted();
+    for (int i = 1; i <= begins; ++i) {
+        bursts.withholds();
+        bursts.sounds(i >= from && i % 20 != 0);
+    }
+    bursts.begin();
+    bursts.muted();
+    for (int i = 0; i < goes_on; ++i) bursts(i < 100, 1, 1);
+    bursts.end(true);
+}
+
+TEST(Bursts, AreKnownAgainByWhenTheyBeganToSoundAndNotByWhenTheyKeyed) {
+    Bursts bursts(settling, 0ms, 0.001);
+    sounding_spell(bursts, 90, 151);
+    sounding_spell(bursts, 92, 171);
+    EXPECT_EQ(bursts.doubts(), 2);
+    for (int times = 0; times < 5; ++times) sounds_after_unmute(bursts, 91);
+    EXPECT_EQ(bursts.doubts(), 2) << "it is heard each time, and withheld";
 }
 
 /// A word that is over 85 ms after the mute, where the receiver is seen to fall.
