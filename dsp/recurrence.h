@@ -37,7 +37,7 @@ public:
     long began(long instant) const noexcept { return quiet_ == 0 ? std::min(rose_, instant) : instant; }
     /// An unmute has passed. True if nothing has sounded since, or twice running nothing has begun to when the doubted spell did.
     bool stayed_away() noexcept {
-        away_ = came_ ? 0 : sounded_ ? away_ + 1 : enough_away;
+        away_ = came_ ? 0 : sounded_ ? std::min(away_ + 1, enough_away) : enough_away;
         return away_ >= enough_away;
     }
 
