@@ -185,7 +185,7 @@ Outcome BlackBox::write(Engine& engine, const std::string& why) {
     try {
         shadow->follow(left);
         if (!stretch.complete) stretch.memory = shadow->remembered();
-        if (const std::string why = unfit(settings_.folder); !why.empty()) return failed(why);
+        if (const std::string fault = unfit(settings_.folder); !fault.empty()) return failed(fault);
         if (!make_room(settings_.folder, settings_.budget_bytes, most_bytes(length_of(stretch.past)))) {
             return failed("the disk budget has no room for it");
         }
