@@ -50,7 +50,7 @@ ExitCode change(const DeskOptions& options, const Json& request) {
     const Json answer = Json::parse(ask(options, request.dump()));
     const bool good = answer.value("ok", false);
     const std::string text = answer.value(good ? "did" : "why", std::string(good ? "done" : "refused"));
-    (good ? std::cout : std::cerr) << (good ? text : refusal_text(text)) << '\n';
+    (good ? std::cout : std::cerr) << text << '\n';
     return good ? ExitCode::good : ExitCode::refused;
 }
 
@@ -140,7 +140,7 @@ void add_desk(CLI::App& program, ExitCode& outcome) {
     add_capture(program, outcome);
     add_change(program, outcome, "page", "Print the address of the station's page, with its token",
                [](const ChangeOptions&) { return Json{{"do", "page"}}; });
-    const auto mark = add_change(program, outcome, "mark", "Say that the station was wrong; its black box writes what it keeps", mark_request);
+    const auto mark = add_change(program, outcome, "mark", "Say that the station was wrong; its black box is asked for what it keeps", mark_request);
     take(program, "mark", "AS", mark->mark, "false: it keyed and should not have; missed: it did not key just now; late: it keyed too late", true)
         ->check(CLI::IsMember(std::vector<std::string>(logbook::mark_names.begin() + 1, logbook::mark_names.end())));
     take(program, "mark", "OVER", mark->over, "Number of the over; the last one if not given", false)

@@ -45,6 +45,14 @@ std::string echo(const Json& model) {
     return text;
 }
 
+/// What became of the last capture.
+std::string black_box(const Json& captures) {
+    if (captures.at("ended").get<std::uint64_t>() < captures.at("asked").get<std::uint64_t>()) return "is being asked for what it keeps";
+    if (captures.at("last").empty()) return "has written nothing";
+    const Json& last = captures.at("last").back();
+    return last.contains("sound") ? "wrote " + text(last, "sound") : "could not write: " + text(last, "failure");
+}
+
 }  // namespace
 
 std::string status_text(const std::string& answer) {
@@ -60,6 +68,9 @@ std::string status_text(const std::string& answer) {
     all += row("overs", overs(line));
     all += row("sound", text(line, "sound").empty() ? "none" : text(line, "sound"));
     for (const Json& set : line.at("not_saved")) all += row("set, not saved", set.get<std::string>());
+    if (line.value("settings_pending", false)) all += row("new settings", "wait for the lines to come to rest");
+    const Json captures = line.value("captures", Json::object());
+    if (captures.value("asked", 0) > 0) all += row("black box", black_box(captures));
     return all;
 }
 
@@ -70,11 +81,6 @@ std::string settings_text(const std::string& answer) {
         all += text(one, "key") + " = " + text(one, "value") + "    # " + text(one, "allowed") + '\n';
     }
     return all;
-}
-
-std::string refusal_text(const std::string& why) {
-    const auto end = why.find(": ");
-    return why.starts_with("--set:") && end != std::string::npos ? why.substr(end + 2) : why;
 }
 
 std::string metrics_text(const std::string& answer) { return control::prometheus(answer); }

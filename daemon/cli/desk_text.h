@@ -9,8 +9,6 @@ namespace tripline::cli {
 std::string status_text(const std::string& answer);
 /// A line a setting: key, value, what is allowed.
 std::string settings_text(const std::string& answer);
-/// Why a change was refused, without the place of a setting that stands in no file.
-std::string refusal_text(const std::string& why);
 /// Prometheus' text exposition format, version 0.0.4.
 std::string metrics_text(const std::string& answer);
 

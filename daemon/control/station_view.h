@@ -38,7 +38,8 @@ struct StationView {
     std::string page;                              ///< address of the page with its token; or empty
     std::string settings_file;                     ///< or empty
     std::vector<std::string> set;                  ///< "key=value", set while running, not saved
-    std::shared_ptr<const config::Settings> settings;
+    bool settings_pending = false;                 ///< new ones wait for the lines to come to rest
+    std::shared_ptr<const config::Settings> settings;  ///< in force
     Captures captures;                             ///< of the black box; none without one
     Counters counters;
 };

@@ -96,6 +96,7 @@ std::string status(const Request& request, const StationView& view) {
     line["captures"] = captures_of(view.captures);
     line["settings_file"] = view.settings_file;
     line["not_saved"] = view.set;
+    line["settings_pending"] = view.settings_pending;
     return text_of(line);
 }
 

@@ -90,7 +90,9 @@ void Service::start_black_box() {
 
 std::string Service::capture(const std::string& why) {
     if (!black_box_) return why_no_black_box(options_.settings.black_box);
-    return black_box_->capture(why) ? std::string() : "too many captures wait to be written";
+    if (!black_box_->capture(why)) return "too many captures wait to be written";
+    captures_.asked = black_box_->asked();
+    return {};
 }
 
 int Service::run() {
@@ -107,6 +109,7 @@ int Service::run() {
         tend_desk(now);
         tend_phase(now);
         tend_reload(caught.reload, now);
+        answer_set(now);
         report(now);
         feed_watchdog(now);
     }
@@ -326,12 +329,13 @@ void Service::ask_reload(Duration now) {
         log_.say(Message::reload_nothing);
         return;
     }
-    set_.clear();  // the file counts again
-    Reloaded reloaded = options_.reload(set_);
+    Reloaded reloaded = options_.reload({});
     if (!reloaded.settings) {
         for (const std::string& problem : config::as_told(reloaded.problems)) log_.say(Message::reload_refused, {problem});
         return;
     }
+    set_.clear();  // the file counts again
+    for (const SetAnswer& waiting : std::exchange(set_answers_, {})) waiting.answer->set_value({false, "the settings file has been read again since, and counts"});
     log_.say(Message::reloading);
     take_up(std::move(*reloaded.settings), now);
 }

@@ -56,11 +56,15 @@ private:
     void open_book();
     void remind(Duration now);
     control::Outcome obey_mark(logbook::Mark mark, std::uint64_t over);
-    control::Outcome obey(const control::Desk::Asked& asked, Duration now);
+    void answer_now(const control::Desk::Asked& asked);
+    control::Outcome obey(const control::Desk::Asked& asked);
     control::Outcome obey_mode(const control::Desk::Asked& asked);
     void obey_key(const control::Desk::Asked& asked, Duration now);
     void answer_key(Duration now);
-    control::Outcome obey_set(const control::Desk::Asked& asked, Duration now);
+    void obey_set(const control::Desk::Asked& asked, Duration now);
+    /// Empty: taken up. Else why not.
+    std::string take_setting(const control::Desk::Asked& asked, Duration now);
+    void answer_set(Duration now);
 
     void tend_mode(const Signals::Caught& caught, Duration now);
     void command(station::Mode mode, const char* by);
@@ -118,6 +122,12 @@ private:
     std::optional<Keyboard> keyboard_;
     ForcedKey forced_key_{pulse_};
     std::vector<std::shared_ptr<std::promise<control::Outcome>>> key_answers_;  // waiting for its fate
+    struct SetAnswer {
+        std::shared_ptr<std::promise<control::Outcome>> answer;
+        std::string done;   // what is said once it is in force
+        Duration until{0};  // then what is known is said
+    };
+    std::vector<SetAnswer> set_answers_;  // waiting for the new settings to be in force
 
     Phase phase_ = Phase::starting;
     std::string said_absence_;

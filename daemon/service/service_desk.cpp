@@ -31,6 +31,9 @@ bool keying(station::State state) {
     return state == muting || state == antenna_to_transmit || state == settling || state == on_air || state == hold;
 }
 
+/// Before a change that nobody has answered is void.
+constexpr Duration answered_before = std::chrono::milliseconds{100};
+
 std::string key_of(const std::string& overlay) { return overlay.substr(0, overlay.find('=')); }
 
 }  // namespace
@@ -85,7 +88,8 @@ void Service::tend_desk(Duration now) {
         const auto asked = desk_.next();
         if (!asked) break;
         if (asked->request.is_key()) obey_key(*asked, now);
-        else asked->answer->set_value(obey(*asked, now));
+        else if (asked->request.verb == control::Verb::set) obey_set(*asked, now);
+        else answer_now(*asked);
     }
     answer_key(now);
     mode_.send(doors_.commands);
@@ -120,6 +124,7 @@ void Service::lay_out() {
     view.captures = captures_;
     view.settings_file = options_.settings_file;
     view.set = set_;
+    view.settings_pending = pending_.has_value();
     view.settings = settings_shown_;
     view.counters = {.blocks = pulse_.blocks.load(std::memory_order_relaxed),
                      .blocks_flagged = pulse_.flagged.load(std::memory_order_relaxed),
@@ -131,15 +136,21 @@ void Service::lay_out() {
     desk_.show(std::move(view));
 }
 
-control::Outcome Service::obey(const control::Desk::Asked& asked, Duration now) {
+// Who sees the answer sees what it changed in the status as well.
+void Service::answer_now(const control::Desk::Asked& asked) {
+    const control::Outcome outcome = obey(asked);
+    lay_out();
+    asked.answer->set_value(outcome);
+}
+
+control::Outcome Service::obey(const control::Desk::Asked& asked) {
     using control::Verb;
     switch (asked.request.verb) {
         case Verb::mode: return obey_mode(asked);
-        case Verb::set: return obey_set(asked, now);
         case Verb::capture: {
             const std::string refusal = capture("asked-for");
             if (!refusal.empty()) return {false, refusal};
-            return {true, "being written; the log, and captures in the status, tell where"};
+            return {true, "asked for; the log, and captures in the status, tell where, or why not"};
         }
         case Verb::mark: return obey_mark(asked.request.mark, asked.request.over);
         case Verb::saved:
@@ -187,35 +198,52 @@ void Service::answer_key(Duration now) {
 
 control::Outcome Service::obey_mark(logbook::Mark mark, std::uint64_t over) {
     std::string did = "marked: spoken, and nothing was keyed";
-    if (mark == logbook::Mark::missed) {
-        if (book_) book_->missed(logbook::wall_now());
-    } else {
+    if (mark != logbook::Mark::missed) {
         const auto last = desk_.overs(1);
         if (over == 0 && !last.empty()) over = last.back().number;
         if (!desk_.mark(over, mark)) return {false, "there is no such over among the last ones"};
-        if (book_) book_->mark(over, mark);
         did = "over " + std::to_string(over) + " is marked as " + std::string(name(mark));
     }
-    if (capture("marked-" + std::string(name(mark))).empty()) did += "; the black box writes what it keeps";
-    return {true, did};
+    const std::string no_sound = capture("marked-" + std::string(name(mark)));
+    if (!book_ && mark == logbook::Mark::missed && !no_sound.empty()) return {false, "nothing to keep it in: there is no station log, and " + no_sound};
+    if (book_ && mark == logbook::Mark::missed) book_->missed(logbook::wall_now());
+    else if (book_) book_->mark(over, mark);
+    return {true, did + mark_kept_text(book_.has_value(), no_sound)};
 }
 
-control::Outcome Service::obey_set(const control::Desk::Asked& asked, Duration now) {
+void Service::obey_set(const control::Desk::Asked& asked, Duration now) {
+    const bool forced = mode_.wanted() == station::Mode::keyed;
+    if (const std::string refusal = take_setting(asked, now); !refusal.empty()) return asked.answer->set_value({false, refusal});
+    const std::string done = "in force, taken up with the key released";
+    set_answers_.push_back({asked.answer, forced ? done + "; key forces it again, arm lets the voice key" : done, asked.until - answered_before});
+}
+
+std::string Service::take_setting(const control::Desk::Asked& asked, Duration now) {
     const config::Key* const key = config::find_key(asked.request.key);
-    if (key == nullptr) return {false, "there is no such setting"};
-    if (!config::changes_live(*key)) return {false, "this one is changed in the settings file only"};
-    if (!options_.reload) return {false, "the settings can't be read anew"};
-    if (asked.request.value.find('\n') != std::string::npos) return {false, "a value is one line"};
+    if (key == nullptr) return "there is no such setting";
+    if (!config::changes_live(*key)) return "this one is changed in the settings file only";
+    if (!options_.reload) return "the settings can't be read anew";
+    if (asked.request.value.find('\n') != std::string::npos) return "a value is one line";
     std::vector<std::string> set = set_;
     std::erase_if(set, [&](const std::string& overlay) { return key_of(overlay) == key->path; });
     set.push_back(key->path + "=" + asked.request.value);
     Reloaded reloaded = options_.reload(set);
-    if (!reloaded.settings) return {false, reloaded.problems.empty() ? "refused" : reloaded.problems.back()};
+    if (!reloaded.settings) return reloaded.problems.empty() ? "refused" : without_set_place(reloaded.problems.back());
     set_ = std::move(set);
     log_.say(Message::setting_taken, {set_.back(), asked.by});
     take_up(std::move(*reloaded.settings), now);
-    const bool forced = mode_.wanted() == station::Mode::keyed;
-    return {true, forced ? "taken up with the key released; key forces it again, arm lets the voice key" : "taken up with the key released"};
+    return {};
+}
+
+// Who sees the answer sees the new settings in the status as well.
+void Service::answer_set(Duration now) {
+    if (set_answers_.empty()) return;
+    lay_out();
+    std::erase_if(set_answers_, [&](const SetAnswer& waiting) {
+        if (pending_ && now < waiting.until) return false;
+        waiting.answer->set_value({true, pending_ ? "checked, and not in force yet: it waits for the lines to come to rest; see the status" : waiting.done});
+        return true;
+    });
 }
 
 }  // namespace tripline::service

@@ -74,6 +74,17 @@ std::string nothing_forced_text(station::Mode mode) {
     return mode == station::Mode::armed ? text + "; what the voice keys, safe ends" : text;
 }
 
+std::string mark_kept_text(bool has_log, const std::string& no_sound) {
+    const std::string log = has_log ? "" : "; there is no station log to keep that in";
+    if (!no_sound.empty()) return log + "; its sound is not written: " + no_sound;
+    return log + "; the black box is asked to write what it keeps: the status and the daemon's log tell what became of that";
+}
+
+std::string without_set_place(const std::string& problem) {
+    const auto end = problem.find(": ");
+    return problem.starts_with("--set:") && end != std::string::npos ? problem.substr(end + 2) : problem;
+}
+
 std::vector<Line> guard_lines(const guard::Status& before, const guard::Status& after) {
     std::vector<Line> lines;
     const bool was_up = before.link == guard::Link::up;

@@ -37,6 +37,10 @@ std::string forced_text(Duration longest_over);
 std::string key_refusal(bool fault_stands, station::Reason why, Duration quiet_to_clear);
 /// An unkey in a mode where there is nothing to end.
 std::string nothing_forced_text(station::Mode mode);
+/// After what was marked: where that is kept, and whether sound is. `no_sound`: why none is asked for, or empty.
+std::string mark_kept_text(bool has_log, const std::string& no_sound);
+/// What is wrong with a setting, without its place where it stands in no file.
+std::string without_set_place(const std::string& problem);
 /// What is worth a line when the guard's status goes from one to the other.
 std::vector<Line> guard_lines(const guard::Status& before, const guard::Status& after);
 

@@ -33,12 +33,6 @@ TEST(AnAnswer, ThatMakesNoSenseIsSaidToMakeNone) {
         EXPECT_EQ(told_of(answer), "/run/a.sock: the answer makes no sense; is this the control socket of a station?") << answer;
 }
 
-TEST(ARefusal, NamesNoPlaceInAFileThatIsNone) {
-    EXPECT_EQ(refusal_text("--set:1:20: gate.hysteresis_db: the gate would close under the room noise"),
-              "gate.hysteresis_db: the gate would close under the room noise");
-    EXPECT_EQ(refusal_text("there is no such setting"), "there is no such setting");
-}
-
 std::string status_with(const std::string& echo) {
     return status_text(R"({"trouble":"","phase":"running","mode":"armed","mode_taken":"armed","state":"rest","reason":"silence",)"
                        R"("key":false,"mute":false,"antenna":false,"overs":2,"keyed_s":7.5,"sound":"shack","not_saved":[],"echo":)" + echo + "}");
@@ -53,6 +47,20 @@ TEST(TheStatus, TellsHowSureTheEchoModelIs) {
     EXPECT_NE(status_with(model("true", "12.3", "false")).find("sure, takes 16.0 dB off; the receiver arrives after 12.3 ms"), std::string::npos);
     EXPECT_NE(status_with(model("false", "null", "false")).find("not sure yet, explains 98 %: the envelopes guard"), std::string::npos);
     EXPECT_NE(status_with(model("false", "null", "true")).find("two clocks, 80 ppm apart"), std::string::npos);
+}
+
+/// With a station that does not tell of its black box, which is older, the row is not there.
+TEST(TheStatus, TellsWhatBecameOfTheLastCaptureAndOfNewSettings) {
+    const auto with = [](const std::string& captures, const char* pending) {
+        return status_with("null,\"settings_pending\":" + std::string(pending) + ",\"captures\":" + captures);
+    };
+    EXPECT_EQ(status_with("null").find("black box"), std::string::npos);
+    EXPECT_EQ(with(R"({"asked":0,"ended":0,"last":[]})", "false").find("black box"), std::string::npos);
+    EXPECT_NE(with(R"({"asked":2,"ended":1,"last":[{"number":1,"sound":"/a.flac"}]})", "false").find("black box       is being asked for what it keeps\n"), std::string::npos);
+    EXPECT_NE(with(R"({"asked":1,"ended":1,"last":[{"number":1,"sound":"/a.flac"}]})", "false").find("black box       wrote /a.flac\n"), std::string::npos);
+    EXPECT_NE(with(R"({"asked":1,"ended":1,"last":[{"number":1,"failure":"the disk is full"}]})", "true").find("black box       could not write: the disk is full\n"), std::string::npos);
+    EXPECT_NE(with(R"({"asked":0,"ended":0,"last":[]})", "true").find("new settings    wait for the lines to come to rest\n"), std::string::npos);
+    EXPECT_EQ(with(R"({"asked":0,"ended":0,"last":[]})", "false").find("new settings"), std::string::npos);
 }
 
 }  // namespace

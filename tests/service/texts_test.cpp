@@ -47,6 +47,19 @@ TEST(ARefusedKey, IsToldWithTheReasonAndTheWayOut) {
     EXPECT_NE(key_refusal(false, Reason::refused, 2s).find("something forbade it just then; key again"), std::string::npos);
 }
 
+TEST(AMark, ClaimsNothingOfTheBlackBoxButThatItWasAsked) {
+    EXPECT_EQ(mark_kept_text(true, ""), "; the black box is asked to write what it keeps: the status and the daemon's log tell what became of that");
+    EXPECT_EQ(mark_kept_text(true, "there is no black box: black_box.keep_s is 0"), "; its sound is not written: there is no black box: black_box.keep_s is 0");
+    EXPECT_TRUE(mark_kept_text(false, "").starts_with("; there is no station log to keep that in; the black box is asked"));
+}
+
+TEST(ARefusedSetting, NamesNoPlaceInAFileThatIsNone) {
+    EXPECT_EQ(without_set_place("--set:1:20: gate.hysteresis_db: the gate would close under the room noise"),
+              "gate.hysteresis_db: the gate would close under the room noise");
+    EXPECT_EQ(without_set_place("shack.toml:3:1: gate.open_dbfs: too high"), "shack.toml:3:1: gate.open_dbfs: too high");
+    EXPECT_EQ(without_set_place("refused"), "refused");
+}
+
 TEST(AMessage, TakesItsArgumentsInOrder) {
     EXPECT_EQ(fill("line {} could not be driven: {}", {"ptt", "Input/output error"}),
               "line ptt could not be driven: Input/output error");
