@@ -28,6 +28,11 @@ public:
         over_.ended_by = why;
         return over_;
     }
+    /// In place of key_opened(): it was none, and the next one has its number.
+    void withdraw() {
+        running_ = false;
+        --over_.number;
+    }
     bool running() const { return running_; }
 
 private:

@@ -59,9 +59,23 @@ void EventReporter::take_key(const station::Event& event, Hertz rate) {
 
 void EventReporter::open_key(Frames at, station::Reason why, Hertz rate) {
     const Duration length = to_duration(at - closed_at_, rate);
+    const bool none = never_closed(why, length);
+    guard_closed_before_ = guard_closed_;
+    if (printer_) printer_->print(open_text(at, why, length, rate) + (none ? ": no over, the guard had told of no closed key" : ""));
+    if (none) {
+        --overs_;
+        watch_.withdraw();
+        log_.say(Message::over_withdrawn);
+        return;
+    }
     take_over(watch_.key_opened(length, why));
     keyed_ += length;
-    if (printer_) printer_->print(open_text(at, why, length, rate));
+}
+
+/// The guard was lost before it told that the key was closed.
+bool EventReporter::never_closed(station::Reason why, Duration length) {
+    constexpr Duration noticed_within = std::chrono::milliseconds{500};
+    return why == station::Reason::fault && guard_closed_ == guard_closed_before_ && length < noticed_within;
 }
 
 void EventReporter::end_over(Hertz rate) {

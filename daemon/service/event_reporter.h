@@ -34,6 +34,8 @@ public:
     /// From now on the events go there as well. It must outlive this.
     void keep_in(black_box::BlackBox& box) { black_box_ = &box; }
 
+    /// How often the guard has told of a closed key so far: before each drain().
+    void guard_closed(std::uint32_t times) noexcept { guard_closed_ = times; }
     /// Everything that waits in the ring, at a stream of this rate.
     void drain(Hertz rate);
     /// The lines were released at the station's end: an over under way ended with that, where sound was last seen.
@@ -53,6 +55,7 @@ private:
     void tell_self_keying(int spells);
     void take_key(const station::Event& event, Hertz rate);
     void open_key(Frames at, station::Reason why, Hertz rate);
+    bool never_closed(station::Reason why, Duration length);
 
     audio::Ring<station::Event>& events_;
     Log& log_;
@@ -65,6 +68,8 @@ private:
     logbook::OverWatch watch_{0};
     logbook::Book* book_ = nullptr;
     replay::Decision decision_;
+    std::uint32_t guard_closed_ = 0;
+    std::uint32_t guard_closed_before_ = 0;  ///< when the last over ended
     Frames closed_at_{0};
     Frames seen_{0};   ///< the last level's time
     Duration keyed_{0};

@@ -50,6 +50,8 @@ public:
     void beat() noexcept { beats_.fetch_add(1, std::memory_order_relaxed); }
     bool next_news(GuardNews& news) noexcept { return news_.pop(news); }
     station::Lines driven() const noexcept { return audio::unpack(driven_.load(std::memory_order_acquire)); }
+    /// How often the guard has told that the key was closed.
+    std::uint32_t closings() const noexcept { return closings_.load(std::memory_order_acquire); }
     /// How often the thread woke more than `late` after its time.
     std::uint32_t late_wakes() const noexcept { return late_.load(std::memory_order_relaxed); }
     int thread() const noexcept { return thread_.load(std::memory_order_relaxed); }
@@ -75,6 +77,7 @@ private:
     std::atomic<Trouble> trouble_{Trouble::not_started};
     std::atomic<Trouble> present_{Trouble::not_started};
     std::atomic<std::uint8_t> driven_{0};
+    std::atomic<std::uint32_t> closings_{0};
     std::atomic<std::uint32_t> late_{0};
     std::atomic<int> thread_{0};
     std::atomic<pid_t> guard_pid_{-1};

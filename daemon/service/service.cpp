@@ -61,6 +61,7 @@ void Service::start_keying() {
 bool Service::end_keying() {
     if (!keying_) return true;
     const guard::Ending ending = keying_->end();
+    closings_before_ += keying_->closings();
     keying_.reset();
     if (ending == guard::Ending::released) return true;
     if (ending == guard::Ending::unknown) log_.say(Message::lines_unknown);
@@ -312,7 +313,7 @@ bool Service::exchange_engine() {
     next.settings = *pending_;
     const bool same_outside = next.settings.audio == options_.settings.audio && keying_setup(next) == keying_setup(options_);
     if (phase_ != Phase::running || audio_.condition() != AudioKeeper::Condition::open || !same_outside) return false;
-    const auto drain = [this] { events_.drain(audio_.source().rate()); };
+    const auto drain = [this] { drain_events(audio_.source().rate()); };
     using enum AudioKeeper::Exchange;
     const auto exchanged = audio_.exchange_engine(*pending_, drain);
     if (exchanged != done) return exchanged == not_at_rest;  // then it is tried again
@@ -359,7 +360,7 @@ void Service::apply_reload() {
 // ---- telling ----
 
 void Service::report(Duration now) {
-    if (audio_.condition() == AudioKeeper::Condition::open) events_.drain(audio_.source().rate());
+    if (audio_.condition() == AudioKeeper::Condition::open) drain_events(audio_.source().rate());
     report_guard();
     report_priority();
     report_captures();
@@ -376,6 +377,11 @@ void Service::report(Duration now) {
     }
     if (book_ && book_->failed() && !std::exchange(book_failure_told_, true)) log_.say(Message::logbook_failed);
     if (events_.failed() && !std::exchange(events_failure_told_, true)) log_.say(Message::events_failed);
+}
+
+void Service::drain_events(Hertz rate) {
+    events_.guard_closed(closings_before_ + (keying_ ? keying_->closings() : 0));
+    events_.drain(rate);
 }
 
 void Service::report_guard() {
@@ -441,7 +447,7 @@ int Service::release_and_end(Duration now) {
     if (audio_.condition() == AudioKeeper::Condition::open) {
         const Hertz rate = audio_.source().rate();
         close_audio(now);
-        events_.drain(rate);  // those until the last block, too
+        drain_events(rate);  // those until the last block, too
         events_.end_over(rate);
         events_.print_summary();
     }

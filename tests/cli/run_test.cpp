@@ -227,6 +227,35 @@ TEST_F(TheStation, LeftInSafeStartsInSafeAndNothingKeysItUntilItIsArmed) {
     EXPECT_FALSE(fs::exists(folder / "safe"));
 }
 
+/// The daemon's child that holds the lines.
+pid_t guard_of(pid_t daemon) {
+    for (const auto& entry : fs::directory_iterator("/proc")) {
+        std::ifstream file(entry.path() / "stat");
+        std::string number, name, state;
+        pid_t parent = 0;
+        if (file >> number >> name >> state >> parent && parent == daemon && name.find("guard") != std::string::npos) return std::stoi(number);
+    }
+    return -1;
+}
+
+TEST_F(TheStation, LogsNoOverWhereTheGuardStoodStillBeforeItClosedTheKey) {
+    const std::string socket = (folder / "control.sock").string();
+    auto command = run("testdata/evening.flac");
+    command[2] += " --set control.socket=" + socket + " --set logbook.file=" + (folder / "overs.jsonl").string();
+    faults::Child station(command);
+    ASSERT_TRUE(comes(log, "station ready")) << text_of(log);
+    const pid_t guard = guard_of(station.pid());
+    ASSERT_GT(guard, 0);
+    ASSERT_EQ(std::system((std::string(TRIPLINE_PROGRAM) + " key --socket " + socket + " > /dev/null & kill -STOP " + std::to_string(guard)).c_str()), 0);
+    ASSERT_TRUE(comes(log, "lines released: ")) << text_of(log);
+    if (station.hear("  ", 2s).find("key closed") == std::string::npos) GTEST_SKIP() << "the guard was noticed before the station keyed";
+    ASSERT_TRUE(comes(log, "no over logged: the guard was lost before it told of a closed key")) << text_of(log);
+    station.signal(SIGTERM);
+    EXPECT_EQ(station.wait(10s), 0);
+    EXPECT_EQ(text_of((folder / "overs.jsonl").string()).find("forced"), std::string::npos) << text_of((folder / "overs.jsonl").string());
+    EXPECT_EQ(text_of(lines).find("ptt active"), std::string::npos) << text_of(lines);
+}
+
 TEST_F(TheStation, EndsWithTwoWhenItsLinesCanNotBeHad) {
     lines = (folder / "directory").string();
     fs::create_directory(lines);

@@ -119,5 +119,39 @@ TEST(TheReporter, SaysOnceThatTheReceiverKeysTheStationAgainAndAgain) {
     EXPECT_EQ(std::ranges::count(more, '\n'), 2) << more;
 }
 
+/// Overs that ended so long after they began by such a reason, the guard having told of a closed key in each of the first `closed`.
+std::vector<logbook::Over> overs_of(station::Reason why, std::int64_t frames, std::uint32_t closed) {
+    audio::Ring<station::Event> ring(64);
+    control::Desk desk;
+    testing::internal::CaptureStderr();
+    Log log(config::LogLevel::info);
+    EventReporter reporter(ring, log, desk, false, "");
+    for (std::uint32_t over = 1; over <= 2; ++over) {
+        for (const auto& event : an_over(Dbfs{-80})) ring.push(event);
+        ring.push(step(8280 + frames, station::State::on_air, station::State::unkeying, why, heard_at(Dbfs{-60}, Dbfs{-60})));
+        ring.push(step(8290 + frames, station::State::unkeying, station::State::rest, station::Reason::step, heard_at(Dbfs{-60}, Dbfs{-60})));
+        reporter.guard_closed(std::min(over, closed));
+        reporter.drain(Hertz{8000});
+    }
+    log.close();
+    const auto overs = desk.overs(9);
+    const std::string told = testing::internal::GetCapturedStderr();
+    EXPECT_EQ(told.find("no over logged") != std::string::npos, overs.size() < 2) << told;
+    EXPECT_EQ(reporter.overs(), overs.size());
+    EXPECT_EQ(reporter.keyed(), to_duration(Frames{frames * static_cast<std::int64_t>(overs.size())}, Hertz{8000}));
+    return overs;
+}
+
+TEST(AnOver, IsNoneWhereTheGuardWasLostBeforeItToldOfAClosedKey) {
+    using station::Reason;
+    EXPECT_EQ(overs_of(Reason::fault, 80, 0).size(), 0U);
+    const auto first = overs_of(Reason::fault, 80, 1);
+    ASSERT_EQ(first.size(), 1U);
+    EXPECT_EQ(first.front().number, 1U);
+    EXPECT_EQ(overs_of(Reason::fault, 80, 2).back().number, 2U) << "it was closed, however briefly";
+    EXPECT_EQ(overs_of(Reason::silence, 80, 0).size(), 2U) << "no guard was lost";
+    EXPECT_EQ(overs_of(Reason::fault, 8000, 0).size(), 2U) << "too long for that not to be noticed";
+}
+
 }  // namespace
 }  // namespace tripline::service
