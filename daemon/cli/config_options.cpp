@@ -38,6 +38,10 @@ config::Settings named_settings(const std::string& file) {
     throw std::runtime_error(file + ": has mistakes; see tripline config check");
 }
 
+void note(const std::string& text) {
+    if (!text.empty()) std::cerr << "note: " << text << '\n';
+}
+
 void note_safe_start(const station::Settings& settings) {
     if (settings.start_mode != station::Mode::safe) return;
     std::cerr << "station.start_mode = \"safe\": the station would begin safe, and nothing keys until it is armed; so here nothing does.\n"

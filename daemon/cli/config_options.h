@@ -32,6 +32,9 @@ std::optional<config::Loaded> load_or_tell(const ConfigOptions& options);
 /// mistakes, which are told before.
 config::Settings named_settings(const std::string& file);
 
+/// On standard error, for what may be meant; nothing if the text is empty.
+void note(const std::string& text);
+
 /// Says on standard error, for a command that replays with these settings, that a station which begins in mode safe keys
 /// nothing; silent otherwise.
 void note_safe_start(const station::Settings& settings);

@@ -1,5 +1,6 @@
 // explain
 #include "daemon/cli/captures.h"
+#include "daemon/cli/channel_note.h"
 #include "daemon/cli/commands.h"
 #include "daemon/cli/config_options.h"
 #include "daemon/cli/exit_status.h"
@@ -23,6 +24,7 @@
 #include <memory>
 #include <optional>
 #include <stdexcept>
+#include <utility>
 
 namespace tripline::cli {
 namespace {
@@ -135,11 +137,12 @@ std::string all_of(const explain::Account& account, const std::optional<explain:
 
 std::string moment_of(const explain::Account& account, const std::optional<explain::Account>& lived, Duration at,
                       const ExplainOptions& options, const explain::Subject& subject) {
-    at = meant(lived ? *lived : account, at, options.within);
+    const Duration asked = std::exchange(at, meant(lived ? *lived : account, at, options.within));
+    const explain::Moment moment{at, at == asked ? options.within : Duration{0}};
     const auto like = lived ? explain::likeness(*lived, account, at, options.within, own_settings(options)) : explain::Likeness{};
     if (!like.worth_telling) return like.text;
     const auto cures = like.text.empty() ? explain::Cures::sought : explain::Cures::none;
-    return like.text + explain::moment_in_words(account, at, subject, cures);
+    return like.text + explain::moment_in_words(account, moment, subject, cures);
 }
 
 explain::Subject subject_of(const ExplainOptions& options, const config::Settings& settings, Duration at) {
@@ -165,8 +168,9 @@ ExitCode explain_recording(const ExplainOptions& options) {
     if (options.time.empty()) note_safe_start(loaded->settings.station);
     const auto subject = subject_of(options, loaded->settings, *at);
     Progress progress(options.file);
-    const auto account = explain::account_of(subject, {*at - around, *at + around}, [&](double share) { progress.show(share); });
+    const auto account = explain::account_of(subject, {*at - around, *at + options.within + around}, [&](double share) { progress.show(share); });
     const auto lived = lived_beside(options.file, account);
+    note(channel_note(subject.source));
     std::cout << (options.time.empty() ? all_of(account, lived, loaded->settings.station)
                                        : moment_of(account, lived, *at, options, subject));
     return ExitCode::good;

@@ -50,6 +50,7 @@ replay::Result examine(const std::string& file, const ReplayOptions& options,
     const auto source = replay::for_station(options.source(file), in_force.audio.receiver_channel);
     const station::Settings& settings = in_force.station;
     replay::Recording recording(source);
+    if (labels) note(replay::labels_elsewhere(*labels, source));
     const Hertz rate = recording.rate();
     const auto length = static_cast<double>(recording.length().count);
     replay::Watch watch{

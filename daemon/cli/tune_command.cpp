@@ -126,6 +126,7 @@ Material material_of(const TuneOptions& options, int receiver_channel) {
         const auto source = replay::for_station(options.sound.source(file), receiver_channel);
         const replay::Recording recording(source);
         replay::operator_speech(material.labels, source, to_duration(recording.length(), recording.rate()));
+        note(replay::labels_elsewhere(material.labels, source));
         material.sources.push_back(source);
     }
     return material;

@@ -150,8 +150,10 @@ std::string shares(const Account& account, const replay::Span& within) {
 
 }  // namespace
 
-replay::Span surroundings(const Account& account, Duration at) {
+replay::Span surroundings(const Account& account, const Moment& moment) {
+    const Duration at = moment.at;
     replay::Span around{std::max(Duration::zero(), at - near), std::min(account.length, at + near)};
+    if (moment.is_stretch()) around = {at, std::min(account.length, at + moment.within)};
     for (const replay::Spell& spell : account.spells) {
         if (spell.released < at) around.begin = std::max(around.begin, spell.released);
         if (spell.decided > at) around.end = std::min(around.end, spell.decided);
@@ -161,10 +163,10 @@ replay::Span surroundings(const Account& account, Duration at) {
 
 const Hop* nearest_to_keying(const Account& account, const replay::Span& within) { return nearest(hops_in(account, within)); }
 
-const Hop* blamed(const Account& account, const replay::Span& within, Duration at, const dsp::GateSettings& gate) {
+const Hop* blamed(const Account& account, const replay::Span& within, const Moment& moment, const dsp::GateSettings& gate) {
     const auto all = hops_in(account, within);
     std::map<Reason, std::vector<const Hop*>> by_reason;
-    if (const Hop* asked = asked_for(all, at)) {
+    if (const Hop* asked = moment.is_stretch() ? nullptr : asked_for(all, moment.at)) {
         std::ranges::copy_if(all, std::back_inserter(by_reason[reason_of(*asked)]), [&](const Hop* hop) { return reason_of(*hop) == reason_of(*asked); });
     } else {
         for (const Hop* hop : sounding(all, within.length(), gate)) by_reason[reason_of(*hop)].push_back(hop);
@@ -173,8 +175,8 @@ const Hop* blamed(const Account& account, const replay::Span& within, Duration a
     return longest == by_reason.end() ? nullptr : nearest(longest->second);
 }
 
-std::string silence_in_words(const Account& account, const replay::Span& within, Duration at, const station::Settings& settings) {
-    const Hop* hop = blamed(account, within, at, settings.detector.gate);
+std::string silence_in_words(const Account& account, const replay::Span& within, const Moment& moment, const station::Settings& settings) {
+    const Hop* hop = blamed(account, within, moment, settings.detector.gate);
     if (!hop) return "  The recording is too short to tell.\n";
     const Hop* nearest = nearest_to_keying(account, within);
     const bool other = reason_of(*nearest) != reason_of(*hop);

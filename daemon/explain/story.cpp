@@ -112,7 +112,8 @@ std::string all_in_words(const Account& account, const station::Settings& settin
     return text;
 }
 
-std::string moment_in_words(const Account& account, Duration at, const Subject& subject, Cures cures) {
+std::string moment_in_words(const Account& account, const Moment& moment, const Subject& subject, Cures cures) {
+    const Duration at = moment.at;
     const station::Settings& settings = subject.settings.station;
     if (const Spell* spell = account.spell_at(at)) {
         const Span spoken = to_prevent(*spell, settings.detector.hold);
@@ -125,12 +126,12 @@ std::string moment_in_words(const Account& account, Duration at, const Subject& 
                     remedies(subject, knobs_to_prevent(*spell, subject.settings), spell->released, wish),
                     begun_by(account, spell->released));
     }
-    const Span around = surroundings(account, at);
+    const Span around = surroundings(account, moment);
     const Span missing = to_begin(account, around, at);
     const auto wish = [&](const std::vector<Spell>& spells) { return keyed_for(spells, missing, at); };
-    std::string text = print("At %.3f s: not keyed\nWhy it did not key:\n", to_seconds(at)) +
-                       silence_in_words(account, around, at, settings);
-    const Hop* hop = blamed(account, around, at, settings.detector.gate);
+    const std::string when = moment.is_stretch() ? print("From %.3f s to %.3f s", to_seconds(around.begin), to_seconds(around.end)) : print("At %.3f s", to_seconds(at));
+    std::string text = when + ": not keyed\nWhy it did not key:\n" + silence_in_words(account, around, moment, settings);
+    const Hop* hop = blamed(account, around, moment, settings.detector.gate);
     if (!hop) return text;
     text += next_in_words(account, around.end);
     const std::string instead = cure_in_words(*hop, account, settings);

@@ -3,6 +3,7 @@
 
 #include "daemon/explain/account.h"
 #include "daemon/explain/remedy.h"
+#include "daemon/explain/silence.h"
 
 #include <cstdint>
 #include <string>
@@ -15,8 +16,8 @@ std::string all_in_words(const Account& account, const station::Settings& settin
 /// Whether settings that would have changed it are sought: not where the replay is not what happened.
 enum class Cures : std::uint8_t { sought, none };
 
-/// One moment, and what would have changed it. `account` has the hops of a second around it.
+/// One moment, and what would have changed it. `account` has the hops of a second around it, or of all of it.
 /// Replays the subject many times over for cures, up to that moment. Throws as replay::play() does.
-std::string moment_in_words(const Account& account, Duration at, const Subject& subject, Cures cures = Cures::sought);
+std::string moment_in_words(const Account& account, const Moment& moment, const Subject& subject, Cures cures = Cures::sought);
 
 }  // namespace tripline::explain

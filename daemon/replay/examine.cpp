@@ -1,5 +1,6 @@
 #include "daemon/replay/examine.h"
 
+#include <set>
 #include <stdexcept>
 
 namespace tripline::replay {
@@ -28,6 +29,18 @@ Spans operator_speech(const LabelSet& set, const RecordingSource& source, Durati
     }
     if (!named) throw std::runtime_error(set.origin + ": has no label for " + file);
     return joined(std::move(spans), Duration::zero());
+}
+
+std::string labels_elsewhere(const LabelSet& set, const RecordingSource& source) {
+    const std::string file = source.file.stem().string();
+    std::set<int> channels;
+    for (const Label& label : set.labels)
+        if (label.file == file) channels.insert(label.channel);
+    if (channels.empty() || channels.contains(source.microphone_channel)) return {};
+    std::string named;
+    for (const int channel : channels) named += (named.empty() ? "" : " and ") + std::to_string(channel);
+    return set.origin + ": all labels of " + file + " are on channel " + named + ", none on channel " +
+           std::to_string(source.microphone_channel) + ", the microphone's (--microphone-channel): nobody counts as speaking";
 }
 
 Result examine(Recording& recording, const RecordingSource& source, const station::Settings& settings,

@@ -6,6 +6,7 @@
 #include "daemon/replay/report.h"
 
 #include <optional>
+#include <string>
 
 namespace tripline::replay {
 
@@ -19,6 +20,10 @@ struct LabelSet {
 /// extension) and its microphone channel. Throws std::runtime_error when the set has
 /// labels but none for this recording, and when a label ends after the recording.
 Spans operator_speech(const LabelSet& set, const RecordingSource& source, Duration length);
+
+/// Where a recording has labels and none of them is on its microphone channel, so that nobody counts as speaking: that, in
+/// a sentence. Else empty.
+std::string labels_elsewhere(const LabelSet& set, const RecordingSource& source);
 
 /// `recording` has been opened from `source` and not been read yet. With labels there is
 /// a score. Throws as play() and operator_speech() do.

@@ -88,6 +88,16 @@ TEST(Explain, TakesTheNextTransmissionAMomentSoonerForNoneThatWasMissing) {
     EXPECT_EQ(outcome.out.find("transmissions so far"), std::string::npos) << outcome.out;
 }
 
+TEST(Explain, OfSwappedChannelsPointsToInspectWhichCanTell) {
+    const auto swapped = run({"explain", evening, "0:12", "--microphone-channel", "2", "--receiver-channel", "1"});
+    EXPECT_EQ(swapped.code, 0) << swapped.err;
+    expect_part(swapped.err, "the channels look swapped, and what follows would be wrong; see tripline inspect testdata/evening.flac");
+    const auto twice = run({"explain", evening, "--receiver-channel", "1"});
+    expect_part(twice.err, "microphone and receiver carry the same sound");
+    EXPECT_EQ(run({"explain", evening, "0:12"}).err.find("note: "), std::string::npos);
+    EXPECT_EQ(run({"explain", evening, "0:12", "--no-receiver"}).err.find("note: "), std::string::npos);
+}
+
 TEST(Explain, RefusesAMomentThatIsNone) {
     for (const char* time : {"soon", "-1", "1:60", "1.5:00", "1:2:3:4", "inf"}) {
         const auto outcome = run({"explain", evening, "--", time});

@@ -60,7 +60,7 @@ TEST_F(ACall, TooQuietIsKeyedByAThresholdLowerByTheMarginThatIsTold) {
     settings_.station.detector.gate.open = Dbfs{-20};
     const auto told = account();
     ASSERT_TRUE(told.spells.empty());
-    const auto around = surroundings(told, 2s);
+    const auto around = surroundings(told, {2s});
     const Hop* nearest = nearest_to_keying(told, around);
     ASSERT_NE(nearest, nullptr);
     const double missing = -static_cast<double>(margin_db(nearest->heard.measures));
@@ -83,12 +83,12 @@ TEST_F(ACall, TooQuietIsKeyedByAThresholdLowerByTheMarginThatIsTold) {
 TEST_F(ACall, IsNotAskedWhyItWasNotKeyedAtTheVeryMomentItWas) {
     const auto told = account();
     ASSERT_FALSE(told.spells.empty());
-    const auto around = surroundings(told, told.spells[0].decided - 100ms);
+    const auto around = surroundings(told, {told.spells[0].decided - 100ms});
     EXPECT_EQ(around.end, told.spells[0].decided);
     const Hop* nearest = nearest_to_keying(told, around);
     ASSERT_NE(nearest, nullptr);
     EXPECT_LT(nearest->at, told.spells[0].decided);
-    EXPECT_EQ(silence_in_words(told, around, around.end, settings_.station).find("voice 1 ms"), std::string::npos);
+    EXPECT_EQ(silence_in_words(told, around, {around.end}, settings_.station).find("voice 1 ms"), std::string::npos);
 }
 
 TEST_F(ACall, IsNotKeyedByASettingThatHasNothingToDoWithIt) {

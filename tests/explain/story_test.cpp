@@ -89,7 +89,7 @@ TEST(ASoftVoice, IsToldFromOneThatTheLoudspeakerMayHaveMade) {
         dsp::Measures& m = account.hops.front().heard.measures;
         m = {.microphone = to_power(microphone), .leak = to_power(leak), .floor = to_power(Dbfs{-70}), .threshold = to_power(Dbfs{-50})};
         m.remainder = std::max(0.0F, m.microphone - m.leak);
-        return silence_in_words(account, {19s, 21s}, 20s, {});
+        return silence_in_words(account, {19s, 21s}, {20s}, {});
     };
     EXPECT_NE(why(Dbfs{-55}, Dbfs{-90}).find("It was too quiet: under the threshold of the gate."), std::string::npos);
     const std::string masked = why(Dbfs{-55}, Dbfs{-54});
@@ -121,13 +121,27 @@ Account heard(const std::vector<Stretch>& stretches) {
     return account;
 }
 
-std::string why(const std::vector<Stretch>& stretches, Duration at = 19500ms) { return silence_in_words(heard(stretches), {19s, 20s}, at, {}); }
+std::string why(const std::vector<Stretch>& stretches, Duration at = 19500ms) { return silence_in_words(heard(stretches), {19s, 20s}, {at}, {}); }
 
 constexpr Dbfs none{-150};
 
 TEST(ASilence, CountsUnderTheLoudspeakersShareWhatThatMayHaveMade) {
     const std::string text = why({{600, dsp::Cause::quiet, Dbfs{-52}, Dbfs{-53}}, {400, dsp::Cause::quiet, Dbfs{-68}, none}});
     EXPECT_NE(text.find(": quiet 400 ms, masked 600 ms.\n"), std::string::npos) << text;
+}
+
+TEST(AWholeSecond, IsItsOwnStretchAndNoMomentOfItCountsMoreThanTheOthers) {
+    const Account account = heard({{100, dsp::Cause::qualifying, Dbfs{-30}, none}, {900, dsp::Cause::masked, Dbfs{-45}, Dbfs{-45}}});
+    const Moment second{19s, 1s};
+    const auto around = surroundings(account, second);
+    EXPECT_EQ(around.begin, 19s);
+    EXPECT_EQ(around.end, 20s);
+    EXPECT_EQ(silence_in_words(account, around, second, {}).find("  The receiver could explain"), 0U);
+    EXPECT_EQ(silence_in_words(account, around, {19s}, {}).find("  It was loud enough, but too short"), 0U) << "its first millisecond alone";
+    Account keyed = account;
+    keyed.spells = {{.decided = 10s, .keyed = 10s, .released = 18900ms}, {.decided = 19700ms, .keyed = 19735ms, .released = 21s}};
+    EXPECT_EQ(surroundings(keyed, second).end, 19700ms);
+    EXPECT_EQ(surroundings(keyed, second).begin, 19s);
 }
 
 TEST(ASilence, IsBlamedOnWhatLastedLongestAndNotOnTheMomentNearestToKeying) {
@@ -173,7 +187,7 @@ TEST(ASoundUnderAThresholdThatOthersHoldUp, IsNotCalledTooQuiet) {
     Account account = heard({{1000, dsp::Cause::quiet, Dbfs{-35}, none}});
     for (Hop& one : account.hops) one.heard.measures.threshold = to_power(Dbfs{-30});
     station::Settings settings;
-    const auto text = [&] { return silence_in_words(account, {19s, 20s}, 19500ms, settings); };
+    const auto text = [&] { return silence_in_words(account, {19s, 20s}, {19500ms}, settings); };
     EXPECT_NE(text().find("which other sounds of the room, heard before or expected at the start, held up;\n  the loudspeaker may"), std::string::npos) << text();
     settings.detector.leak.method = dsp::AntiTrip::echo;
     EXPECT_NE(text().find("held up.\n"), std::string::npos) << text();
