@@ -1,5 +1,6 @@
 #include "config/broken_line.h"
 
+#include "config/open_value.h"
 #include "config/table_header.h"
 
 #include <algorithm>
@@ -24,11 +25,13 @@ std::string path_of(std::string_view table, std::string_view key) {
 BrokenLine broken_line(std::string_view text, unsigned line) {
     std::string table;
     std::string_view body;
+    std::size_t at = 0, past = 0;  // of what stands in a value no table is taken
     for (unsigned n = 0; n < line; ++n) {
-        const auto end = std::min(text.find('\n'), text.size());
-        body = trimmed(text.substr(0, end));
-        if (body.starts_with('[')) table = table_name(body);
-        text.remove_prefix(std::min(end + 1, text.size()));
+        const auto end = std::min(text.find('\n', at), text.size());
+        body = trimmed(text.substr(at, end - at));
+        if (at >= past && body.starts_with('[')) table = table_name(body);
+        if (at >= past) past = past_lines(text, at);
+        at = std::min(end + 1, text.size());
     }
     const auto equals = body.find('=');
     if (equals == std::string_view::npos || equals == 0 || body.starts_with('[')) return {body, {}, {}};
@@ -39,9 +42,10 @@ BrokenLine broken_line(std::string_view text, unsigned line) {
 unsigned line_of(std::string_view text, std::string_view path) {
     std::string table;
     const std::string below = std::string(path) + '.';
-    for (unsigned line = 1; !text.empty(); ++line) {
-        const auto end = std::min(text.find('\n'), text.size());
-        const auto body = trimmed(text.substr(0, end));
+    std::size_t past = 0;
+    unsigned line = 1;
+    for (std::size_t at = 0; at < text.size(); at = past) {
+        const auto body = trimmed(text.substr(at, std::min(text.find('\n', at), text.size()) - at));
         const auto equals = body.find('=');
         std::string here;
         if (body.starts_with('[')) {
@@ -50,7 +54,8 @@ unsigned line_of(std::string_view text, std::string_view path) {
             here = path_of(table, trimmed(body.substr(0, equals)));
         }
         if (here == path || here.starts_with(below)) return line;
-        text.remove_prefix(std::min(end + 1, text.size()));
+        past = past_lines(text, at);
+        line += static_cast<unsigned>(std::ranges::count(text.substr(at, past - at), '\n'));
     }
     return 0;
 }

@@ -2,6 +2,7 @@
 
 #include "config/broken_line.h"
 #include "config/meant_number.h"
+#include "config/suggest.h"
 #include "config/table_header.h"
 
 #include <algorithm>
@@ -33,11 +34,25 @@ void explain_number(Problem& problem, const Key& key, const std::string& written
     } else {
         problem.what += "; " + wrong;
         problem.allowed = allowed(key);
+        if (const auto below = meant_below_zero(key, meant->value)) problem.suggestion = to_toml(*below);
     }
+}
+
+/// A key that there is not, with a value that is no TOML: the one that was meant, with the number that was.
+void explain_stranger(Problem& problem, const BrokenLine& line, const Find& find) {
+    const std::string meant = suggest_path(line.path, false);
+    const auto* key = find(meant);
+    if (!key || key->path != meant) return;
+    Problem number;
+    explain_number(number, *key, line.value);
+    problem.key = line.path;
+    problem.what = "no such key";
+    problem.suggestion = meant + (number.suggestion.empty() ? "" : " = " + number.suggestion);
 }
 
 void explain_table(Problem& problem, const std::string& text, std::string_view header) {
     const std::string name = table_name(header);
+    if (is_of_words(header)) problem.what = "a table's name has no blanks in it";
     if (name.empty() || !is_redefinition(problem)) return;
     if (is_given_twice(problem, text, name)) {
         problem.key = name;
@@ -54,10 +69,11 @@ void explain_line(Problem& problem, const std::string& text, const Find& find) {
     const auto line = broken_line(text, static_cast<unsigned>(problem.at.line));
     if (line.text.starts_with('[')) return explain_table(problem, text, line.text);
     const auto* key = find(line.path);
+    const bool bare = !line.value.empty() && line.value.find_first_of("\"'[]{}") == std::string::npos;
+    if (!key && bare) explain_stranger(problem, line, find);
     if (!key) return;
     problem.key = line.path;
     const bool text_meant = key->type == Type::text || key->type == Type::choice || key->type == Type::pin;
-    const bool bare = !line.value.empty() && line.value.find_first_of("\"'[]{}") == std::string::npos;
     if (text_meant && bare) problem.what = "text needs quotes: " + shortened(line.value);
     if (is_left_open(line.value)) problem.what = "the quote is not closed: " + line.value.substr(0, 60);
     if (bare) explain_number(problem, *key, line.value);

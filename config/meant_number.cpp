@@ -65,4 +65,13 @@ std::optional<MeantNumber> meant_number(const Key& key, std::string_view written
     return meant;
 }
 
+std::optional<Value> meant_below_zero(const Key& key, const Value& written) {
+    const auto* whole = std::get_if<std::int64_t>(&written);
+    const auto* number = std::get_if<double>(&written);
+    const bool over = (whole && *whole > 0) || (number && *number > 0);
+    if (!over || key.unit != "dBFS") return std::nullopt;
+    const Value meant = whole ? Value(-*whole) : Value(-*number);
+    return check(key, {}, meant).empty() ? std::optional(meant) : std::nullopt;
+}
+
 }  // namespace tripline::config

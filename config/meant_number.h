@@ -17,4 +17,7 @@ struct MeantNumber {
 /// Of a key that takes a number, whatever its range; nothing where no number is told, or in a unit that is not the key's kind.
 std::optional<MeantNumber> meant_number(const Key& key, std::string_view written);
 
+/// Of a level written without its sign: "gate.open_dbfs = 50"; nothing if it would be out of range with one, too.
+std::optional<Value> meant_below_zero(const Key& key, const Value& written);
+
 }  // namespace tripline::config

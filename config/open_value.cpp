@@ -38,4 +38,22 @@ std::optional<std::size_t> left_open(std::string_view lines) {
     return open.empty() ? std::nullopt : std::optional(open.front());
 }
 
+std::size_t past_lines(std::string_view text, std::size_t at) {
+    const auto first = text.find_first_not_of(" \t", at);
+    const bool header = first != std::string_view::npos && text[first] == '[';
+    for (int open = 0; at < text.size() && (open > 0 || text[at] != '\n');) {
+        const char letter = text[at];
+        if (letter == '#' || header) {
+            at = std::min(text.find('\n', at), text.size());
+        } else if (letter == '"' || letter == '\'') {
+            at = past_string(text, at);
+        } else {
+            if (letter == '[' || letter == '{') ++open;
+            if ((letter == ']' || letter == '}') && open > 0) --open;
+            ++at;
+        }
+    }
+    return std::min(at + 1, text.size());
+}
+
 }  // namespace tripline::config

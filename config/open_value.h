@@ -11,4 +11,7 @@ namespace tripline::config {
 /// outermost one. The lines are TOML but for that.
 std::optional<std::size_t> left_open(std::string_view lines);
 
+/// Offset past the line, or the lines of its value, that begin at `at`; one that is not closed goes on to the text's end.
+std::size_t past_lines(std::string_view text, std::size_t at);
+
 }  // namespace tripline::config

@@ -41,12 +41,19 @@ std::string in_small_letters(std::string word) {
     return word;
 }
 
+/// Of a level too high: with the sign that was forgotten; or empty.
+std::string below_zero(const Key& key, const Value& value) {
+    const auto number = meant_below_zero(key, value);
+    return number ? to_toml(*number) : std::string();
+}
+
 /// The number in a text: "1500", "2 s".
 std::string suggest_number(const Key& key, const Settings& settings, const std::string& word) {
     Key any = key;
     if (key.type == Type::pin) any.type = Type::whole;
     const auto meant = meant_number(any, word);
-    if (!meant || !check(key, settings, meant->value).empty()) return {};
+    if (!meant) return {};
+    if (!check(key, settings, meant->value).empty()) return below_zero(key, meant->value);
     const bool as_it_stands = !meant->comma && !meant->unit;
     return to_toml(meant->value) + (as_it_stands ? " without quotes" : "");
 }
@@ -59,8 +66,18 @@ constexpr std::array other_words{OtherWord{"line", "pin"},    OtherWord{"gpio", 
                                  OtherWord{"number", "pin"},  OtherWord{"port", "device"}, OtherWord{"path", "device"},
                                  OtherWord{"chip", "device"}, OtherWord{"type", "kind"}};
 
-/// What a line's key is often called.
+struct OtherPath {
+    std::string_view path;
+    std::string_view key;
+};
+/// What is switched off by a number.
+constexpr std::array other_paths{OtherPath{"web.enabled", "web.port"}, OtherPath{"web.enable", "web.port"},
+                                 OtherPath{"black_box.enabled", "black_box.keep_s"}, OtherPath{"black_box.enable", "black_box.keep_s"}};
+
+/// What a key is often called.
 std::string by_another_word(std::string_view path) {
+    const auto other = std::ranges::find(other_paths, path, &OtherPath::path);
+    if (other != other_paths.end()) return std::string(other->key);
     if (!path.starts_with("line.")) return {};
     const auto meant = std::ranges::find(other_words, leaf_of(path), &OtherWord::word);
     if (meant == other_words.end()) return {};
@@ -79,6 +96,13 @@ std::string with_the_rest(std::string_view path) {
         found = key.path;
     }
     return found;
+}
+
+/// A key in a table, near to the word by that table alone, is none that was meant.
+bool near_by_name(std::string_view path, std::string_view key) {
+    const auto leaf = leaf_of(path);
+    const auto apart = std::min(edit_distance(leaf, leaf_of(key)), edit_distance(leaf, leaf_of(stem_of(key))));
+    return table_of(path).empty() || apart < 1 + leaf.size() / 3;
 }
 
 /// The same name with another unit, or in another table: only one that means something by itself.
@@ -104,6 +128,7 @@ std::string suggest_path(std::string_view path, bool table) {
     }
     if (table) return nearest.found();
     for (const auto& key : all_keys()) {
+        if (path.size() > longest_word || !near_by_name(path, key.path)) continue;
         nearest.consider(key.path, key.path);
         nearest.consider(stem_of(key.path), key.path, 1);
     }
@@ -131,6 +156,7 @@ std::string allowed_here(const Key& key, const Settings& settings) {
 
 std::string suggest_value(const Key& key, const Settings& settings, const Value& value) {
     const auto* word = std::get_if<std::string>(&value);
+    if (!word && key.type == Type::number) return below_zero(key, value);
     if (!word || word->size() > longest_word) return {};
     const auto small = in_small_letters(*word);
     if (key.type == Type::choice) {

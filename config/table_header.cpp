@@ -37,9 +37,8 @@ std::string take_step(std::string_view& text) {
     return all.find('\\') == std::string::npos ? config::quoted(all) : std::string();
 }
 
-}  // namespace
-
-std::string table_name(std::string_view line) {
+/// Takes the brackets and the name off the line; the name, or empty if a step of it can't be told.
+std::string take_name(std::string_view& line) {
     skip(line, " \t[");
     std::string name;
     while (true) {
@@ -48,9 +47,21 @@ std::string table_name(std::string_view line) {
         if (step.empty()) return {};
         name += (name.empty() ? "" : ".") + step;
         skip(line, blanks);
-        if (!line.starts_with('.')) break;
+        if (!line.starts_with('.')) return name;
         line.remove_prefix(1);
     }
+}
+
+/// Whether a name is followed by another word.
+bool goes_on(std::string_view rest) { return !rest.empty() && (is_bare(rest.front()) || rest.front() == '"' || rest.front() == '\''); }
+
+}  // namespace
+
+bool is_of_words(std::string_view line) { return !take_name(line).empty() && goes_on(line); }
+
+std::string table_name(std::string_view line) {
+    std::string name = take_name(line);
+    if (goes_on(line)) return {};
     if (!name.starts_with(std::string(given_again) + '.')) return name;
     const auto number_end = name.find('.', given_again.size() + 1);
     return number_end == std::string::npos ? std::string() : name.substr(number_end + 1);

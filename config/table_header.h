@@ -8,6 +8,8 @@ namespace tripline::config {
 
 /// Of a line that begins with '[': "line.ptt" of `[line."ptt"] # key`, of "[line.ptt" and of "[line.ptt]]"; empty if it can't be told.
 std::string table_name(std::string_view line);
+/// Of "[two words]": of which name it is, can't be told.
+bool is_of_words(std::string_view line);
 
 /// Where a table that is given again is kept, each below the number of its line, since TOML refuses it.
 inline constexpr std::string_view given_again = "given-again";

@@ -49,6 +49,19 @@ TEST(ATablesName, MayBeInQuotesAndIsToldInItsOwnLine) {
               "station.toml:4:8: line.mute.kind: \"x\" is not one of its values; allowed: \"none\", \"file\", \"serial\", \"gpio\", \"cm108\"\n");
 }
 
+TEST(ATableGivenTwice, IsNotLookedForInATextOfManyLinesOrAList) {
+    const std::string name = "[web]\nname = \"\"\"\n[gate]\nhold_ms = 4\n\"\"\"\n";
+    EXPECT_NE(messages_of(name + "[gate]\nhold_ms = 1500\n[gate]\nqualify_ms = 5\n").find("station.toml:8:1: gate: is given twice; line 6 has it first\n"), std::string::npos);
+    EXPECT_NE(messages_of(name + "[gate]\nhold_ms = 1500\nhold_ms = 1600\n").find("gate.hold_ms: is given twice; line 7 has it first\n"), std::string::npos);
+    EXPECT_NE(messages_of("[web]\nname = [ # no name\n'[gate]',\n]\n[gate] # [\n[log]\n[gate]\n").find("station.toml:7:1: gate: is given twice; line 5 has it first\n"), std::string::npos);
+}
+
+TEST(ATableOfWords, IsToldOnceAndNotTakenForItsFirstWord) {
+    EXPECT_EQ(messages_of("[line ptt]\nkind = \"x\"\n[gate]\nhold_ms = 5\n"),
+              "station.toml:1:7: a table's name has no blanks in it\n"
+              "station.toml:4:11: gate.hold_ms: 5 is out of range; allowed: 100 to 10000 ms\n");
+}
+
 /// That the table below was read as [gate].
 std::string read_as_gate(const std::string& header) { return messages_of(header + "\nhold_ms = 5\n"); }
 

@@ -16,6 +16,24 @@ TEST(ANumberWithAUnit, IsToldAsTheNumberToWriteInTheKeysOwnUnit) {
               "station.toml:1:17: gate.hold_ms: a number stands without its unit, which the key's name says: 2s; did you mean 2000?\n");
 }
 
+TEST(ANumberWithAUnit, InTheWrongTableOrByAnotherNameIsToldWithItsKey) {
+    EXPECT_EQ(messages_of("[log]\nhold_ms = 2s\n[gate]\nhold_s = 1 s\nfile = x.jsonl\nnothing_like_it = 5 s\n"),
+              "station.toml:2:12: log.hold_ms: no such key; did you mean gate.hold_ms = 2000?\n"
+              "station.toml:4:12: gate.hold_s: no such key; did you mean gate.hold_ms = 1000?\n"
+              "station.toml:5:8: gate.file: no such key; did you mean logbook.file?\n"
+              "station.toml:6:21: not valid TOML: Error while parsing key-value pair: expected a comment or whitespace, saw 's'\n");
+}
+
+TEST(ALevelWithoutItsSign, IsToldWithIt) {
+    const std::string meant = "is out of range; allowed: -90 to -3 dBFS; did you mean -50?\n";
+    EXPECT_EQ(messages_of("gate.open_dbfs = 50\n"), "station.toml:1:18: gate.open_dbfs: 50 " + meant);
+    EXPECT_TRUE(messages_of("gate.open_dbfs = 50 dBFS\n").ends_with("; 50 " + meant));
+    EXPECT_TRUE(messages_of("gate.open_dbfs = \"50 dBFS\"\n").ends_with("did you mean -50?\n"));
+    EXPECT_TRUE(messages_of("gate.open_dbfs = 42.5\n").ends_with("did you mean -42.5?\n"));
+    for (const std::string other : {"gate.open_dbfs = 150", "gate.open_dbfs = -150", "gate.open_dbfs = 0", "gate.hold_ms = -1500", "gate.above_floor_db = -9"})
+        EXPECT_EQ(messages_of(other + '\n').find("did you mean"), std::string::npos) << messages_of(other + '\n');
+}
+
 TEST(ANumberWithAUnit, OutOfTheKeysRangeIsToldTheRange) {
     EXPECT_EQ(messages_of("gate.hold_ms = 60ms\n"),
               "station.toml:1:18: gate.hold_ms: a number stands without its unit, which the key's name says: 60ms; 60 is out of range; "

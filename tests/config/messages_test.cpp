@@ -29,6 +29,15 @@ TEST(AConfiguration, TellsAllItsProblemsAtOnceInTheOrderOfTheFile) {
               "station.toml:6:2: gaet: no such table; did you mean [gate]?\n");
 }
 
+TEST(AConfiguration, TakesNoKeyOfTheTableForOneThatWasMeantByTheTableAlone) {
+    EXPECT_EQ(messages_of("web.enable = true\nblack_box.enabled = false\nweb.fame = 1\nweb.tables = 1\nlog.lever = 1\n"),
+              "station.toml:1:5: web.enable: no such key; did you mean web.port?\n"
+              "station.toml:2:11: black_box.enabled: no such key; did you mean black_box.keep_s?\n"
+              "station.toml:3:5: web.fame: no such key; did you mean web.name?\n"
+              "station.toml:4:5: web.tables: no such key\n"
+              "station.toml:5:5: log.lever: no such key; did you mean log.level?\n");
+}
+
 TEST(AConfiguration, GoesOnReadingAfterALineThatIsNotToml) {
     EXPECT_EQ(messages_of("[gate]\n"
                           "open_dbfs = minus fifty\n"
@@ -96,7 +105,7 @@ TEST(AConfiguration, KnowsTheKeysOfALineByOtherWordsForThem) {
               "station.toml:2:1: line.ptt.line: no such key; did you mean line.ptt.pin?\n"
               "station.toml:3:1: line.ptt.port: no such key; did you mean line.ptt.device?\n"
               "station.toml:4:1: line.ptt.type: no such key; did you mean line.ptt.kind?\n");
-    EXPECT_EQ(messages_of("web.enabled = true\n"), "station.toml:1:5: web.enabled: no such key\n") << "what enables something else was not meant";
+    EXPECT_EQ(messages_of("log.enabled = true\n"), "station.toml:1:5: log.enabled: no such key\n") << "what enables something else was not meant";
 }
 
 TEST(AConfiguration, TellsThatTextNeedsQuotes) {

@@ -43,6 +43,10 @@ TEST_F(TheSuite, ReadsRecordingsInTheOrderOfTheFile) {
     EXPECT_EQ(suite.items[1].limits.missed, 0);
 }
 
+TEST_F(TheSuite, TellsOfATableOfTwoWordsOnce) {
+    EXPECT_EQ(problems("[two words]\nfile = 'late.wav'\n"), "prove.toml:1:6: a table's name has no blanks in it\n");
+}
+
 TEST_F(TheSuite, TellsAllThatIsWrongAtOnceAndWhere) {
     folder_.silence("a.wav");
     folder_.write("bad.rttm", "SPEAKER\n");
