@@ -1,5 +1,6 @@
 #include "daemon/cli/run_station.h"
 
+#include "config/value.h"
 #include "daemon/cli/run_files.h"
 #include "daemon/service/service.h"
 
@@ -27,6 +28,12 @@ service::Reloaded reload(ConfigOptions options, const std::string& lines_log, co
 
 }  // namespace
 
+std::string awaited_text(const std::string& device) {
+    if (!device.empty()) return "sound device " + config::quoted(device) + ": this waits for it until it is there";
+    return "the settings name no sound device (audio.device), so this waits in vain: tripline devices tells the names, --config FILE "
+           "gives the settings, and --from FILE plays a recording instead";
+}
+
 void use_file_lines(lines::Wiring& wiring, const std::string& path) {
     for (const lines::Role role : lines::all_roles) {
         lines::LineSettings& line = wiring[lines::index(role)];
@@ -46,6 +53,8 @@ ExitCode run_station(const ConfigOptions& config, service::Options request, cons
     check_files(request, lines_log, config.file);
     if (request.recording)
         std::cout << "playing " << request.recording->file.string() << " as if live; the lines are logged to " << lines_log << '\n' << std::flush;
+    else if (request.print_keying)
+        std::cout << awaited_text(request.settings.audio.device) << '\n' << std::flush;
     if (!lines_log.empty()) use_file_lines(request.settings.lines, lines_log);
     request.settings_file = config.file;
     request.reload = [config, lines_log](const config::Overlays& set) { return reload(config, lines_log, set); };

@@ -15,6 +15,9 @@ inline constexpr auto default_lines_log = "tripline-lines.log";
 /// played recording must never reach a transmitter.
 void use_file_lines(lines::Wiring& wiring, const std::string& path);
 
+/// What a station with live sound waits for, where this device is named or none (empty).
+std::string awaited_text(const std::string& device);
+
 /// Loads the settings, runs the station, reloads at SIGHUP, which ends a station of a terminal. `request` says the rest;
 /// its settings and reload are filled in here. A recording is told of on standard output once it is seen to be there. `lines_log` not empty: use_file_lines().
 /// Throws as check_files() does.

@@ -94,7 +94,7 @@ inline constexpr std::array<MessageText, static_cast<std::size_t>(Message::count
     {Message::line_failed, Severity::error, "line {} could not be driven: {}"},
     {Message::guard_notice, Severity::warning, "guard: {}"},
     {Message::guard_stuck, Severity::error, "the guard did not end in time and {}: look at every line"},
-    {Message::lines_unknown, Severity::error, "no guard could drive every line to rest: look at every line"},
+    {Message::lines_unknown, Severity::error, "no guard could drive every line to rest: {}: {}"},
     {Message::plan_not_kept, Severity::warning, "the wiring in force could not be kept for the release: {}"},
     {Message::keying_late, Severity::warning, "keying thread woke late {} times so far"},
     {Message::events_lost, Severity::warning, "{} events lost so far: the service did not keep up"},

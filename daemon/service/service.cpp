@@ -54,6 +54,7 @@ Service::Service(Options options, const Signals& signals)
 void Service::start_keying() {
     end_keying();  // one guard at a time holds the lines
     keep_wiring();
+    wired_ = options_.settings.lines;
     keying_.emplace(keying_setup(options_), pulse_);
     keying_->hold(true);
 }
@@ -64,7 +65,7 @@ bool Service::end_keying() {
     closings_before_ += keying_->closings();
     keying_.reset();
     if (ending == guard::Ending::released) return true;
-    if (ending == guard::Ending::unknown) log_.say(Message::lines_unknown);
+    if (ending == guard::Ending::unknown) log_.say(Message::lines_unknown, unknown_lines(told_guard_.status, told_guard_.notice.text, wired_));
     else log_.say(Message::guard_stuck, {ending == guard::Ending::killed ? "was killed" : "cannot be killed"});
     return false;
 }
@@ -261,7 +262,7 @@ void Service::tend_phase(Duration now) {
     if (phase_ == Phase::running || !open || now <= give_up_) return;
     if (audio_at_fault()) audio_.close(now);
     // Sound flows, but the guard cannot have a line: it has said so, and is started again.
-    else if (phase_ == Phase::starting && options_.recording) end_with("no line could be had; the guard has said why");
+    else if (phase_ == Phase::starting && options_.recording) end_with("no line could be had: " + std::string(told_guard_.notice.text));
     else if (phase_ == Phase::starting) happen(Happening::absent);
 }
 

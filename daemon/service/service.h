@@ -151,6 +151,7 @@ private:
     dsp::echo::Trust echo_;  // as last shown by the engine
     bool held_ = false;      // by a voice or its hang time, as last shown
     GuardNews told_guard_;
+    lines::Wiring wired_;  // what the present guard holds
     std::uint32_t closings_before_ = 0;  // of the key, by the guards of earlier keying threads
     Growing flagged_, events_lost_, samples_lost_, late_, dropped_;
     bool recording_failure_told_ = false;

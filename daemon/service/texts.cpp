@@ -3,6 +3,7 @@
 #include "daemon/station/names.h"
 #include "daemon/text/print.h"
 
+#include <algorithm>
 #include <array>
 #include <cstring>
 
@@ -72,6 +73,18 @@ std::string key_refusal(bool fault_stands, station::Reason why, Duration quiet_t
 std::string nothing_forced_text(station::Mode mode) {
     const std::string text = "nothing done: no key is forced, the mode is " + std::string(station::name(mode));
     return mode == station::Mode::armed ? text + "; what the voice keys, safe ends" : text;
+}
+
+std::vector<std::string> unknown_lines(const guard::Status& status, const std::string& notice, const lines::Wiring& wiring) {
+    const bool wires = std::ranges::any_of(wiring, [](const lines::LineSettings& line) {
+        return line.kind != lines::Kind::none && line.kind != lines::Kind::file;
+    });
+    std::string why = notice.empty() ? "it ended without a word" : "its last word was: " + notice;
+    if (status.condition == guard::Condition::line_failed) {
+        const auto failed = released(status).arguments;
+        why = "line " + failed[0] + " failed: " + failed[1];
+    }
+    return {why, wires ? "look at every line" : "its lines are log files or pipes, no wires"};
 }
 
 std::string mark_kept_text(bool has_log, const std::string& no_sound) {

@@ -2,6 +2,7 @@
 #pragma once
 
 #include "daemon/guard/client.h"
+#include "daemon/lines/settings.h"
 #include "daemon/service/keying_rule.h"
 #include "daemon/service/messages.h"
 #include "daemon/service/phase.h"
@@ -41,6 +42,8 @@ std::string nothing_forced_text(station::Mode mode);
 std::string mark_kept_text(bool has_log, const std::string& no_sound);
 /// What is wrong with a setting, without its place where it stands in no file.
 std::string without_set_place(const std::string& problem);
+/// Of lines that no guard could drive to rest: why, and what is to be done. `notice`: the guard's last word, or empty.
+std::vector<std::string> unknown_lines(const guard::Status& status, const std::string& notice, const lines::Wiring& wiring);
 /// What is worth a line when the guard's status goes from one to the other.
 std::vector<Line> guard_lines(const guard::Status& before, const guard::Status& after);
 

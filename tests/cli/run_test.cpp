@@ -256,6 +256,36 @@ TEST_F(TheStation, LogsNoOverWhereTheGuardStoodStillBeforeItClosedTheKey) {
     EXPECT_EQ(text_of(lines).find("ptt active"), std::string::npos) << text_of(lines);
 }
 
+TEST_F(TheStation, NamesTheLogThatAnotherHoldsAndHasNobodyLookAtWires) {
+    faults::Child first(run("testdata/evening.flac"));
+    ASSERT_TRUE(comes(log, "station ready")) << text_of(log);
+    auto command = run("testdata/evening.flac");
+    command.back() = (folder / "second-log").string();
+    faults::Child second(command);
+    EXPECT_EQ(WEXITSTATUS(second.wait(20s)), 2);
+    const std::string told = text_of(command.back());
+    EXPECT_NE(told.find("recording ended early: no line could be had: "), std::string::npos) << told;
+    EXPECT_NE(told.find("no guard could drive every line to rest: its last word was: "), std::string::npos) << told;
+    EXPECT_NE(told.find("held by process "), std::string::npos) << told;
+    EXPECT_EQ(told.find("look at every line"), std::string::npos) << told;
+}
+
+TEST_F(TheStation, SaysAtOnceWhatItWaitsFor) {
+    auto command = run("");
+    command[2] = "exec \"$0\" run --lines \"$2\" 2> \"$3\"";
+    {
+        faults::Child station(command);
+        EXPECT_NE(station.hear("the settings name no sound device (audio.device), so this waits in vain: tripline devices", 5s), "");
+        station.signal(SIGTERM);
+        EXPECT_EQ(station.wait(10s), 0);
+    }
+    command[2] = "exec \"$0\" run --lines \"$2\" --set 'audio.device=a card of nowhere' 2> \"$3\"";
+    faults::Child station(command);
+    EXPECT_EQ(station.hear("sound device", 5s), "sound device \"a card of nowhere\": this waits for it until it is there");
+    station.signal(SIGTERM);
+    EXPECT_EQ(station.wait(10s), 0);
+}
+
 TEST_F(TheStation, EndsWithTwoWhenItsLinesCanNotBeHad) {
     lines = (folder / "directory").string();
     fs::create_directory(lines);

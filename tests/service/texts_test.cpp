@@ -4,6 +4,7 @@
 
 #include <gtest/gtest.h>
 
+#include <cerrno>
 #include <cstdlib>
 
 namespace tripline::service {
@@ -45,6 +46,21 @@ TEST(ARefusedKey, IsToldWithTheReasonAndTheWayOut) {
     EXPECT_NE(key_refusal(true, Reason::too_long, 2s).find("a fault stands"), std::string::npos);
     EXPECT_NE(key_refusal(false, Reason::not_finite, 2s).find("key again in half a second"), std::string::npos);
     EXPECT_NE(key_refusal(false, Reason::refused, 2s).find("something forbade it just then; key again"), std::string::npos);
+}
+
+TEST(LinesThatNoGuardCouldDrive, AreToldWithWhatFailedAndOnlyWiresAreToBeLookedAt) {
+    lines::Wiring wiring{};
+    wiring[0].kind = lines::Kind::file;
+    guard::Status status;
+    EXPECT_EQ(unknown_lines(status, "ptt: lines.log: held by process 7 (tripline-guard): stop that one first", wiring),
+              (std::vector<std::string>{"its last word was: ptt: lines.log: held by process 7 (tripline-guard): stop that one first",
+                                        "its lines are log files or pipes, no wires"}));
+    wiring[1].kind = lines::Kind::serial;
+    EXPECT_EQ(unknown_lines(status, "", wiring), (std::vector<std::string>{"it ended without a word", "look at every line"}));
+    status.condition = guard::Condition::line_failed;
+    status.failed_role = 0;
+    status.failed_error = EIO;
+    EXPECT_EQ(unknown_lines(status, "no priority", wiring).front(), "line ptt failed: Input/output error");
 }
 
 TEST(AMark, ClaimsNothingOfTheBlackBoxButThatItWasAsked) {
