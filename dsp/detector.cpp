@@ -168,6 +168,7 @@ inline void Detector::judge() noexcept {
     m.floor = floor_(left.average, sure() ? 0.0F : left.leak);
 
     operator_.surroundings(m.floor, m.receiver, weighed_.coupling);
+    weighed_.average = left.average;
     weighed_.fast = std::max(0.0F, left.average - left.leak);
     m.remainder = weighed_.remainder = std::max(0.0F, left.power - left.leak);
     m.threshold = threshold(left.leak);
@@ -217,7 +218,7 @@ inline bool Detector::murmurs() noexcept {
     const bool silent = loudspeaker_silent();
     const Pair power = silent ? Pair{sounds_.low[0], 0} : sounds_.low;
     const bool may = murmur_.follow(power, sounds_.low_balance, heard_.held || silent, heard_.held,
-                                    operator_.known_peak());
+                                    {operator_.known_peak(), operator_.heard_peak(), weighed_.average});
     weighed_.murmur = murmur_.weighed();
     const bool looking = periodicity_ > 0 || hops_since_look_ > 0;
     const bool goes_on = looking && weighed_.remainder > heard_.measures.threshold;
@@ -231,7 +232,7 @@ inline bool Detector::murmurs() noexcept {
         hops_since_look_ = 0;
         periodicity_ = sounds_.periodicity ? *sounds_.periodicity : ear_.periodicity(sounds_);
     }
-    return murmur_(periodicity_);
+    return murmur_(periodicity_, clutter_.wary());
 }
 
 inline Cause Detector::cause_of_silence(Cause barred) const noexcept {
@@ -268,7 +269,10 @@ inline void Detector::watch_spell(bool was_held) noexcept {
 void Detector::let_go() noexcept {
     end_burst(true);
     const bool his = spell_.peak() > under_own_peak * usual_peak * operator_.peak();
-    if (his && spell_.clear()) operator_.heard(spell_.peak());
+    if (his && spell_.clear()) {
+        operator_.heard(spell_.peak());
+        murmur_.operator_spoke();
+    }
     if (!lull_.lasts()) return;
     clutter_.mistaken(lull_.peak());
     murmur_.heard_others(lull_.low_peak());

@@ -30,6 +30,7 @@ namespace tripline::dsp {
 
 /// The powers that a hop was decided by, before any adjustment of the gate.
 struct Weighed {
+    Power average = 0;    ///< microphone, not held; without what the echo model explains
     Power fast = 0;       ///< microphone less leak, not held
     Power remainder = 0;  ///< the same with the held peak
     Power others = 0;     ///< what the threshold is not under because of the room's other sounds

@@ -128,6 +128,16 @@ struct MurmurSettings {
     bool operator==(const MurmurSettings&) const = default;
 };
 
+/// A voice behind closed lips, before b, d and g.
+struct VoiceBarSettings {
+    Decibels under_voice{28};        ///< at most this far under the operator's peaks,
+    Decibels darker{6};              ///< this far over what the voice band hears of it,
+    double base = 0.85;              ///< more periodic than this,
+    double clear = 0.95;             ///< as much in all as this periodic
+    Duration lasts = 8ms;            ///< for this long
+    bool operator==(const VoiceBarSettings&) const = default;
+};
+
 /// What tells a voice from other sounds. Found on recorded speech and noises; not meant
 /// to be adjusted by an operator, so no key of the configuration leads here.
 struct EvidenceSettings {
@@ -136,6 +146,7 @@ struct EvidenceSettings {
     SpellSettings spell;
     LullSettings lull;
     MurmurSettings murmur;
+    VoiceBarSettings voice_bar;
     SteadySettings hum_50{Decibels{0.5}, 180ms, 20ms};      ///< tones, and hum of 50 Hz mains
     SteadySettings hum_60{Decibels{0.5}, 180ms, 16'667us};  ///< tones, and hum of 60 Hz mains
     SteadySettings drone{Decibels{1.5}, 1000ms, 100ms};

@@ -8,6 +8,7 @@
 #include "dsp/noise_floor.h"
 #include "dsp/one_pole.h"
 #include "dsp/pair.h"
+#include "dsp/voice_bar.h"
 
 #include <algorithm>
 
@@ -34,7 +35,8 @@ public:
           coupling_(settings.leak),
           leak_(settings.leak, hop_seconds),
           floor_(hop_seconds),
-          clutter_(settings.evidence.clutter, hop_seconds) {}
+          clutter_(settings.evidence.clutter, hop_seconds),
+          bar_(settings.evidence.voice_bar, hop_seconds) {}
 
     static constexpr float quarter = 0.25F;
     static constexpr float over_leak = 1.0F;
@@ -44,45 +46,61 @@ public:
         Power power = 0;     ///< microphone less leak
         Power others = 0;    ///< what the threshold is not under, whatever the lowest is
         float coupling = 0;  ///< of the leak
+        VoiceBar::Weighed bar{};
+    };
+
+    /// What is known of him and of the rest of the sound.
+    struct Setting {
+        Power voice = 0;       ///< the operator's peaks, or what is expected of them
+        Power known_voice = 0; ///< the same, 0 until he was heard
+        Power band = 0;        ///< microphone in the voice band, not held
     };
 
     /// `power` of both inputs in the band, the receiver's as 0 while the loudspeaker is silent;
     /// `balance` of what they are with it;
-    /// `spoilt` while the microphone does not hear the receiver alone; `voice` the operator's
-    /// peak power. True while a murmur may be heard: then say how periodic it is, else fall silent.
-    bool follow(Pair power, const Balance::Block& balance, bool spoilt, bool keyed, Power voice) noexcept {
+    /// `spoilt` while the microphone does not hear the receiver alone.
+    /// True while a murmur may be heard: then say how periodic it is, else fall silent.
+    bool follow(Pair power, const Balance::Block& balance, bool spoilt, bool keyed, const Setting& setting) noexcept {
         weighed_.coupling = coupling_(balance, spoilt);
         const Power leak = leak_(power[1], weighed_.coupling);
         const Power floor = floor_(power[0], leak);
         weighed_.power = std::max(0.0F, power[0] - leak);
         const bool pitched = evidence_ >= 0.5F * need_;
-        const Power clutter = clutter_(pitched ? weighed_.power : 0.0F, floor, most_ * voice, keyed);
-        weighed_.others = std::max({above_floor_ * floor, clutter, under_voice_ * voice});
-        weighed_.others = std::max(weighed_.others, over_leak * leak);
+        const Power clutter = clutter_(pitched ? weighed_.power : 0.0F, floor, most_ * setting.voice, keyed);
+        const Power others = std::max({above_floor_ * floor, clutter, over_leak * leak});
+        weighed_.others = std::max(others, under_voice_ * setting.voice);
         const Power threshold = std::max(lowest_, weighed_.others);
         above_ = weighed_.power > threshold ? std::min(above_ + 1, lasts_) : 0;
         peak_ = std::max(weighed_.power, fade_ * peak_);
-        return enabled_ && weighed_.power > quarter * threshold;
+        const bool bar = bar_.follow(peak_, setting.band, others, setting.known_voice, lowest_);
+        weighed_.bar = bar_.weighed();
+        return enabled_ && (weighed_.power > quarter * threshold || bar);
     }
 
-    /// Whether a voice is heard murmuring.
-    bool operator()(float periodicity) noexcept {
-        const bool pitched = periodicity >= base_ && weighed_.power >= near_ * peak_;
+    /// Whether a voice is heard murmuring. `wary`: the room is full of other sounds.
+    bool operator()(float periodicity, bool wary) noexcept {
+        const bool near_peak = weighed_.power >= near_ * peak_;
+        const bool pitched = periodicity >= base_ && near_peak;
         evidence_ = pitched ? evidence_ + periodicity - base_ : 0;
-        spent_ = spent_ && pitched;
-        return !spent_ && above_ >= lasts_ && evidence_ >= need_;
+        const bool bar = bar_(periodicity, near_peak, wary);
+        spent_ = spent_ && (pitched || bar_.pitched());
+        return !spent_ && (bar || (above_ >= lasts_ && evidence_ >= need_));
     }
 
     void silence() noexcept {
         evidence_ = 0;
         spent_ = false;
+        bar_.silence();
     }
 
     /// What keyed was no voice after all: it does not key again, and what is no louder neither.
     void mistaken() noexcept {
         clutter_.mistaken(peak_);
         spent_ = true;
+        bar_.mistaken();
     }
+    /// A spell that has ended was the operator's.
+    void operator_spoke() noexcept { bar_.operator_spoke(); }
 
     /// So loud were others, in this band, while they held the key.
     void heard_others(Power peak) noexcept { clutter_.mistaken(peak); }
@@ -98,6 +116,7 @@ public:
         weighed_ = {};
         peak_ = 0;
         above_ = 0;
+        bar_.reset();
         silence();
     }
     const Weighed& weighed() const noexcept { return weighed_; }
@@ -112,6 +131,7 @@ public:
         visit(above_);
         visit(evidence_);
         visit(spent_);
+        bar_.memory(visit);
     }
 
 private:
@@ -125,6 +145,7 @@ private:
     Leak leak_;
     NoiseFloor floor_;
     Clutter clutter_;
+    VoiceBar bar_;
     Weighed weighed_;
     Power peak_ = 0;
     long above_ = 0;      // hops above the threshold, as many as it takes

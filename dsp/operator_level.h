@@ -43,6 +43,8 @@ public:
     Power peak() const noexcept { return level_; }
     /// The same, but until he has been heard as expected, whatever the room.
     Power known_peak() const noexcept { return known_ ? level_ : expected_; }
+    /// The same, 0 until he has been heard.
+    Power heard_peak() const noexcept { return known_ ? level_ : 0.0F; }
 
     void reset() noexcept {
         level_ = expected_;

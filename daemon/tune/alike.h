@@ -23,7 +23,7 @@ station::Settings without_variant(station::Settings settings);
 /// The outcome of every comparison in a hop that a threshold takes part in. Each changes once
 /// when thresholds rise: what is the same for the lowest and the highest is so for all between.
 struct Outcome {
-    bool fast_above, fast_near, above, reached, kept, heard, murmur_above, murmur_near;
+    bool fast_above, fast_near, above, reached, kept, heard, murmur_above, murmur_near, bar_above;
     bool operator==(const Outcome&) const = default;
 
     static Outcome of(const dsp::Weighed& weighed, Power microphone, Power threshold, Power lowest, float closing) {
@@ -31,9 +31,11 @@ struct Outcome {
         const Power remainder = weighed.remainder;
         const Power murmur = weighed.murmur.power;
         const Power low = std::max(lowest, weighed.murmur.others);
+        const dsp::VoiceBar::Weighed& bar = weighed.murmur.bar;
         return {fast > threshold,         fast > dsp::Onset::dip * threshold,   remainder > threshold,
                 remainder >= threshold, remainder >= closing * threshold, microphone > threshold,
-                murmur > low,             murmur > dsp::Murmur::quarter * low};
+                murmur > low,             murmur > dsp::Murmur::quarter * low,
+                bar.peak > std::max(lowest, bar.others)};
     }
 };
 
