@@ -22,6 +22,7 @@ Outcome sum(const std::vector<Outcome>& outcomes) {
     for (const Outcome& outcome : outcomes) {
         sum.score += outcome.score;
         sum.onsets.insert(sum.onsets.end(), outcome.onsets.begin(), outcome.onsets.end());
+        sum.short_ahead += outcome.short_ahead;
         sum.timing = outcome.timing;
     }
     return sum;

@@ -1,5 +1,7 @@
 #include "tests/field/closed_loop.h"
 
+#include "daemon/replay/spell_rules.h"
+
 #include <algorithm>
 
 namespace tripline::field {
@@ -42,6 +44,18 @@ std::vector<Onset> onsets_of(const replay::Spans& overs, const std::vector<repla
     return onsets;
 }
 
+/// The detector's part alone: what is said until 60 ms before it decided is lost, and so is what falls between spells.
+int count_short_ahead(const replay::Spans& speech, std::vector<replay::Spell> spells, Duration hold) {
+    constexpr double share = 0.005;
+    for (replay::Spell& spell : spells) spell.keyed = std::min(spell.keyed, spell.decided);
+    const replay::Spans sent = replay::heard(spells, {.hold = hold, .look_ahead = 60ms});
+    const replay::Spans overs = replay::joined(speech, hold);
+    return static_cast<int>(std::ranges::count_if(overs, [&](const replay::Span& over) {
+        const replay::Spans spoken = replay::intersection(speech, {over});
+        return replay::to_seconds(replay::total(replay::difference(spoken, sent))) > share * replay::to_seconds(replay::total(spoken));
+    }));
+}
+
 }  // namespace
 
 Outcome run(scene::Scene& scene, Keyer& keyer, Hertz rate, Dbfs voice) {
@@ -49,9 +63,11 @@ Outcome run(scene::Scene& scene, Keyer& keyer, Hertz rate, Dbfs voice) {
     const auto spells = keyer.finish();
     const auto labels = labels_of(scene, rate);
     const auto timing = keyer.timing();
-    return {replay::score(labels, spells, timing, to_duration(scene.length(), rate)),
+    const Duration length = to_duration(scene.length(), rate);
+    const auto speech = replay::intersection(replay::joined(labels, Duration::zero()), {{Duration::zero(), length}});
+    return {replay::score(labels, spells, timing, length),
             onsets_of(replay::joined(labels, timing.hold), spells, scene.script().near, rate, voice),
-            timing};
+            count_short_ahead(speech, spells, timing.hold), timing};
 }
 
 }  // namespace tripline::field

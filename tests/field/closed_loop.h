@@ -14,6 +14,7 @@ struct Onset {
 struct Outcome {
     replay::Score score;
     std::vector<Onset> onsets;
+    int short_ahead = 0;   ///< overs that would lose more than 0.5 % with a look-ahead of 60 ms and relays of no time
     replay::Timing timing;
 };
 
