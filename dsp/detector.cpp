@@ -271,7 +271,7 @@ void Detector::let_go() noexcept {
     const bool his = spell_.peak() > under_own_peak * usual_peak * operator_.peak();
     if (his && spell_.clear()) {
         operator_.heard(spell_.peak());
-        murmur_.operator_spoke();
+        murmur_.operator_spoke(spell_.murmured());
     }
     if (!lull_.lasts()) return;
     clutter_.mistaken(lull_.peak());

@@ -84,7 +84,7 @@ public:
         evidence_ = pitched ? evidence_ + periodicity - base_ : 0;
         const bool bar = bar_(periodicity, near_peak, wary);
         spent_ = spent_ && (pitched || bar_.pitched());
-        return !spent_ && (bar || (above_ >= lasts_ && evidence_ >= need_));
+        return !spent_ && ((enabled_ && bar) || (above_ >= lasts_ && evidence_ >= need_));
     }
 
     void silence() noexcept {
@@ -99,8 +99,8 @@ public:
         spent_ = true;
         bar_.mistaken();
     }
-    /// A spell that has ended was the operator's.
-    void operator_spoke() noexcept { bar_.operator_spoke(); }
+    /// A spell that has ended was the operator's; `murmured`: it began with a murmur.
+    void operator_spoke(bool murmured) noexcept { bar_.operator_spoke(murmured); }
 
     /// So loud were others, in this band, while they held the key.
     void heard_others(Power peak) noexcept { clutter_.mistaken(peak); }

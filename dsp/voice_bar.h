@@ -29,8 +29,8 @@ public:
         Power others = 0;   ///< what the threshold is not under, whatever the lowest is
     };
 
-    /// Powers: `peak` held, of what is left where a voice's pitch is; `band` in the voice band, with whatever the receiver
-    /// leaks; `others`: what room and receiver make where the pitch is; `voice`: the operator's peaks, 0 until he
+    /// Powers: `peak` held, of what is left where a voice's pitch is; `band` in the voice band, with what the receiver
+    /// leaks but for what an echo model explains; `others`: what room and receiver make where the pitch is; `voice`: the operator's peaks, 0 until he
     /// was heard; `lowest`: of the threshold. True while it stands out: then say how periodic it is.
     bool follow(Power peak, Power band, Power others, Power voice, Power lowest) noexcept {
         band_peak_ = std::max(band, fade_ * band_peak_);
@@ -45,13 +45,18 @@ public:
     bool operator()(float periodicity, bool near_peak, bool wary) noexcept {
         pitched_ = periodicity >= base_ && near_peak;
         evidence_ = pitched_ ? evidence_ + periodicity - base_ : 0;
-        return !wary && !doubted_ && above_ >= lasts_ && evidence_ >= need_;
+        return !wary && owed_ == 0 && above_ >= lasts_ && evidence_ >= need_;
     }
     bool pitched() const noexcept { return pitched_; }
 
-    /// What keyed was no speech: none is believed until the operator has spoken.
-    void mistaken() noexcept { doubted_ = true; }
-    void operator_spoke() noexcept { doubted_ = false; }
+    /// What keyed was no speech: none is believed until the operator has spoken, and after each further mistake
+    /// not until he has done so twice as often, up to 15 times.
+    void mistaken() noexcept { owed_ = doubts_ = std::min(2 * doubts_ + 1, most_doubts); }
+    /// A spell that has ended was his; `murmured`: it began with a murmur.
+    void operator_spoke(bool murmured) noexcept {
+        owed_ = std::max(0L, owed_ - 1);
+        if (murmured) doubts_ /= 2;
+    }
 
     void silence() noexcept {
         evidence_ = 0;
@@ -61,18 +66,21 @@ public:
         weighed_ = {};
         band_peak_ = 0;
         above_ = 0;
-        doubted_ = false;
+        doubts_ = owed_ = 0;
         silence();
     }
     const Weighed& weighed() const noexcept { return weighed_; }
     template <typename Visit> void memory(Visit& visit) {
-        visit(doubted_);
+        visit(doubts_, most_doubts + 1);
+        visit(owed_, most_doubts + 1);
         visit(band_peak_);
         visit(above_);
         visit(evidence_);
     }
 
 private:
+    static constexpr long most_doubts = 15;
+
     float under_voice_, darker_, base_;
     long lasts_;
     float need_;
@@ -82,7 +90,8 @@ private:
     long above_ = 0;      // hops it stood out, as many as it takes
     float evidence_ = 0;  // periodicity over the base, summed over hops near the peak
     bool pitched_ = false;
-    bool doubted_ = false;  // by a mistake, until he speaks
+    long doubts_ = 0;     // from mistakes
+    long owed_ = 0;       // overs of his until one is believed
 };
 
 }  // namespace tripline::dsp

@@ -71,6 +71,32 @@ TEST(VoiceBar, NeedsItsPitchOnEndInAQuietRoom) {
     EXPECT_EQ(hops_until(0.99F, true), -1);
 }
 
+TEST(VoiceBar, IsBelievedTheLaterTheMoreMistakesThereWere) {
+    VoiceBar bar({}, 1e-3);
+    const auto heard = [&bar] {
+        bar.silence();
+        bool any = false;
+        for (int hop = 0; hop < 30; ++hop) {
+            bar.follow(1e-4F, 1e-6F, 1e-6F, 1e-2F, 1e-6F);
+            any = bar(0.97F, true, false) || any;
+        }
+        return any;
+    };
+    const auto overs_until_heard = [&] {
+        int overs = 0;
+        for (; !heard(); ++overs) bar.operator_spoke(false);
+        return overs;
+    };
+    EXPECT_TRUE(heard());
+    for (const int overs : {1, 3, 7, 15, 15}) {
+        bar.mistaken();
+        EXPECT_EQ(overs_until_heard(), overs);
+    }
+    for (int i = 0; i < 3; ++i) bar.operator_spoke(true);   // with a murmur that was his
+    bar.mistaken();
+    EXPECT_EQ(overs_until_heard(), 3);
+}
+
 TEST(VoiceBar, IsDarkOnly) {
     VoiceBar bar({}, 1e-3);
     EXPECT_FALSE(bar.follow(1e-4F, 0.5e-4F, 1e-6F, 1e-2F, 1e-6F)) << "the voice band hears half of it";
