@@ -87,11 +87,11 @@ TEST(TheMap, IsDrawnWithACellAPair) {
 TEST(TheMap, HasRoomForWhatItSays) {
     const auto map = drawn({"1...9", "1...9", "1...9"});
     const auto svg = map_picture(map, *most_robust(map), outside);
-    const std::size_t width = 640 - 90;   // right of the left edge
+    constexpr double width = 640 - 90;   // right of the left edge
     std::size_t lines = 0;
     for (auto at = svg.find("class=\"key\">"); at != std::string::npos; at = svg.find("class=\"key\">", at + 1)) {
         const auto text = svg.substr(at + 12, svg.find('<', at) - at - 12);
-        EXPECT_LE(text.size() * 6.5, width) << text;   // of 12 px, sans-serif
+        EXPECT_LE(static_cast<double>(text.size()) * 6.5, width) << text;   // of 12 px, sans-serif
         ++lines;
     }
     EXPECT_EQ(lines, 4U);
