@@ -56,10 +56,21 @@ int count_short_ahead(const replay::Spans& speech, std::vector<replay::Spell> sp
     }));
 }
 
+void move_relays(scene::Scene& scene, station::Lines from, station::Lines to) {
+    if (from.mute != to.mute) scene.move(0);
+    if (from.antenna != to.antenna) scene.move(1);
+    if (from.ptt != to.ptt) scene.move(2);
+}
+
 }  // namespace
 
 Outcome run(scene::Scene& scene, Keyer& keyer, Hertz rate, Dbfs voice) {
-    for (Frames at; at < scene.length(); at += Frames{1}) keyer.push(scene.next(keyer.mutes()));
+    station::Lines lines;
+    for (Frames at; at < scene.length(); at += Frames{1}) {
+        move_relays(scene, lines, keyer.lines());
+        lines = keyer.lines();
+        keyer.push(scene.next(lines.mute));
+    }
     const auto spells = keyer.finish();
     const auto labels = labels_of(scene, rate);
     const auto timing = keyer.timing();

@@ -14,7 +14,7 @@ public:
     EngineKeyer(const station::Settings& settings, Hertz rate);
 
     void push(const scene::Sample& sample) override;
-    bool mutes() const override { return engine_.lines().mute; }
+    station::Lines lines() const override { return engine_.lines(); }
     std::vector<replay::Spell> finish() override;
     replay::Timing timing() const override { return timing_; }
 

@@ -2,6 +2,7 @@
 #pragma once
 
 #include "daemon/replay/score.h"
+#include "daemon/station/state.h"
 #include "tests/scene/scene.h"
 
 #include <vector>
@@ -14,8 +15,8 @@ public:
 
     /// Takes one frame.
     virtual void push(const scene::Sample& sample) = 0;
-    /// The station mutes its receiver now.
-    virtual bool mutes() const = 0;
+    /// Which relays the station has moved.
+    virtual station::Lines lines() const = 0;
     /// After the last frame.
     virtual std::vector<replay::Spell> finish() = 0;
     virtual replay::Timing timing() const = 0;

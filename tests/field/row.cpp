@@ -72,6 +72,13 @@ Row room_row(const std::string& name, const std::string& noise, double level_db)
     return r;
 }
 
+/// What the station switches stands on the operator's table.
+Row relay_row(double peak_dbfs) {
+    Row r = loud_row("relays of " + std::to_string(static_cast<int>(peak_dbfs)) + " dBFS, leak -20 dB", -20);
+    r.scene.relays = Dbfs{peak_dbfs};
+    return r;
+}
+
 Row voice_row(double voice_dbfs) {
     Row r = loud_row("voice " + std::to_string(static_cast<int>(voice_dbfs)) + " dBFS, leak -12 dB", -12);
     r.scene.script.near_level = Dbfs{voice_dbfs};
@@ -96,6 +103,7 @@ std::vector<Row> loud_rows() {
                           room_row("two talkers 15 dB below", "talkers", -15),
                           room_row("keyboard at equal peak", "keyboard", 0)};
     rows.back().scene.noise_by_peak = true;
+    for (const double peak : {-30.0, -20.0}) rows.push_back(relay_row(peak));
     for (const double voice : {-40.0, -30.0, -20.0, -10.0}) rows.push_back(voice_row(voice));
     return rows;
 }

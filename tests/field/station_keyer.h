@@ -20,7 +20,7 @@ public:
     StationKeyer(std::unique_ptr<Listener> listener, Hertz rate);
 
     void push(const scene::Sample& sample) override;
-    bool mutes() const override { return on_air_; }
+    station::Lines lines() const override { return {on_air_, on_air_, on_air_}; }
     std::vector<replay::Spell> finish() override;
     replay::Timing timing() const override;
 

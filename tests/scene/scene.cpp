@@ -55,6 +55,7 @@ Scene::Scene(const SceneSettings& settings, Script script, Corpus& corpus)
         room_.push_back({make_source(name, corpus, seed), gain_for(name, corpus, seed, level)});
     };
     add("pink", settings.room);
+    if (settings.relays) relays_.emplace(*settings.relays, settings.seed, corpus.rate());
     if (settings.noise.empty()) return;
     add(settings.noise, settings.noise_level);
     if (settings.noise_by_peak) {
@@ -74,6 +75,7 @@ Sample Scene::next(bool keyed) {
     const float receiver = receive(keyed);
     float microphone = near_.at(now_) + sounds_.at(now_) + leak_gain_ * path_(receiver);
     for (Sound& sound : room_) microphone += sound.next();
+    if (relays_) microphone += relays_->next();
     now_ += Frames{1};
     return {microphone, receiver};
 }

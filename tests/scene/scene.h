@@ -2,6 +2,7 @@
 #pragma once
 
 #include "tests/scene/radio.h"
+#include "tests/scene/relays.h"
 #include "tests/scene/room.h"
 #include "tests/scene/script.h"
 #include "tests/scene/source.h"
@@ -23,6 +24,7 @@ struct SceneSettings {
     Decibels room{-30};        ///< pink noise of the room in the voice band, relative to the voice
     std::string noise;         ///< a further source by name, see make_source(); empty: none
     Decibels noise_level{-15}; ///< its active level in the voice band, relative to the voice
+    std::optional<Dbfs> relays;///< peaks of the station's own relays at the microphone; none: not to be heard
     bool noise_by_peak = false;///< noise_level compares the peaks of noise and voice instead
 };
 
@@ -44,6 +46,10 @@ public:
 
     /// The next frame; the receiver is muted or opened without a step, over 5 ms.
     Sample next(bool keyed);
+    /// The coil of a relay is switched; of Relays::count.
+    void move(std::size_t relay) {
+        if (relays_) relays_->move(relay);
+    }
 
 private:
     /// Plays a list of lines.
@@ -73,6 +79,7 @@ private:
     Radio radio_;
     Path path_;
     std::vector<Sound> room_;
+    std::optional<Relays> relays_;
     float leak_gain_;
     float mute_step_;
     float opening_ = 1;               ///< 0 muted, 1 open
