@@ -45,6 +45,12 @@ public:
     /// What has just keyed, or held the key, was not the operator after all.
     void mistaken(Power peak) noexcept { learnt_ = std::max(learnt_, std::min(peak, most_)); }
 
+    /// What was heard so far was not the room's.
+    void forget() noexcept {
+        waiting_.fill(0);
+        current_ = learnt_ = 0;
+    }
+
     void reset() noexcept {
         waiting_.fill(0);
         current_ = learnt_ = floor_ = most_ = 0;

@@ -53,7 +53,7 @@ Detector::Detector(const DetectorSettings& settings, Hertz rate)
       coupling_(settings.leak),
       leak_(settings.leak, hop_seconds_),
       floor_(hop_seconds_),
-      clutter_(settings.evidence.clutter, hop_seconds_),
+      room_(settings, hop_seconds_),
       onset_(settings.evidence.onset, settings.gate.qualify, hop_seconds_),
       murmur_(settings, hop_seconds_),
       gate_(settings.gate),
@@ -86,7 +86,7 @@ void Detector::reset() noexcept {
     coupling_.reset();
     leak_.reset();
     floor_.reset();
-    clutter_.reset();
+    room_.reset();
     onset_.reset();
     murmur_.reset();
     for (Steadiness& steadiness : steadiness_) steadiness.reset();
@@ -124,8 +124,8 @@ bool Detector::may_be_leak(Power leak) const noexcept {
 inline Power Detector::threshold(Power leak) noexcept {
     const Power floor = heard_.measures.floor;
     const bool loudspeaker = !unsure() && may_be_leak(leak);
-    const Power clutter = clutter_(loudspeaker ? 0.0F : weighed_.fast, floor, under_voice_ * operator_.peak(), heard_.held);
-    weighed_.others = heard_.held ? others_in_spell(clutter) : clutter;
+    const Power others = room_(loudspeaker ? 0.0F : weighed_.fast, floor, under_voice_ * operator_.peak(), heard_.held);
+    weighed_.others = heard_.held ? others_in_spell(others) : others;
     if (gate_settings_.threshold == Threshold::fixed) return lowest_threshold_;
     return std::max({lowest_threshold_, above_floor_ * floor, weighed_.others});
 }
@@ -195,7 +195,7 @@ inline bool Detector::begins(Power leak, bool talks) noexcept {
     const bool others = talks || weighed_.remainder <= leak || (heard_.held && spell_.proven());
     const bool near_voice = weighed_.remainder > near_voice_ * operator_.peak();
     const bool sung = onset_.sung(periodicity_, weighed_.remainder > threshold && !others, near_voice);
-    const bool wary = clutter_.wary() || (sure() && weighed_.fast <= near_residue * leak);
+    const bool wary = room_.wary() || (sure() && weighed_.fast <= near_residue * leak);
     return sung || (above && onset_.qualified(periodicity_, wary, sure()));
 }
 
@@ -232,7 +232,7 @@ inline bool Detector::murmurs() noexcept {
         hops_since_look_ = 0;
         periodicity_ = sounds_.periodicity ? *sounds_.periodicity : ear_.periodicity(sounds_);
     }
-    return murmur_(periodicity_, clutter_.wary());
+    return murmur_(periodicity_, room_.wary());
 }
 
 inline Cause Detector::cause_of_silence(Cause barred) const noexcept {
@@ -274,7 +274,7 @@ void Detector::let_go() noexcept {
         murmur_.operator_spoke(spell_.murmured());
     }
     if (!lull_.lasts()) return;
-    clutter_.mistaken(lull_.peak());
+    room_.mistaken(lull_.peak());
     murmur_.heard_others(lull_.low_peak());
 }
 
@@ -311,7 +311,7 @@ void Detector::end_spell(Cause cause) noexcept {
     gate_.reset();
     hold_.reset();
     end_burst(false);
-    clutter_.mistaken(spell_.peak());
+    room_.mistaken(spell_.peak());
     murmur_.mistaken();
     barred_ = true;
     heard_.voice = heard_.held = false;

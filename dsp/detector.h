@@ -3,7 +3,6 @@
 
 #include "dsp/blanking.h"
 #include "dsp/bursts.h"
-#include "dsp/clutter.h"
 #include "dsp/coupling.h"
 #include "dsp/detector_settings.h"
 #include "dsp/echo/canceller.h"
@@ -17,6 +16,7 @@
 #include "dsp/noise_floor.h"
 #include "dsp/onset.h"
 #include "dsp/operator_level.h"
+#include "dsp/room_sounds.h"
 #include "dsp/sounds.h"
 #include "dsp/spell.h"
 #include "dsp/steadiness.h"
@@ -74,7 +74,10 @@ public:
     echo::Trust trust() const noexcept { return canceller_ ? canceller_->trust() : echo::Trust{}; }
 
     /// The station's relays have just moved: no opening for the set time from now.
-    void relays_moved() noexcept { blanking_.relays_moved(); }
+    void relays_moved() noexcept {
+        blanking_.relays_moved();
+        room_.relays_moved();
+    }
     /// The receiver has just been muted or unmuted by the station.
     void receiver_muted(bool muted) noexcept;
 
@@ -94,7 +97,7 @@ public:
     template <typename Visit> void memory_of_learning(Visit& visit) {
         coupling_.memory(visit);
         floor_.memory(visit);
-        clutter_.memory(visit);
+        room_.memory_of_learning(visit);
         murmur_.memory_of_learning(visit);
         operator_.memory(visit);
     }
@@ -152,7 +155,7 @@ private:
     Coupling coupling_;
     Leak leak_;
     NoiseFloor floor_;
-    Clutter clutter_;
+    RoomSounds room_;
     Onset onset_;
     Murmur murmur_;
     Gate gate_;
@@ -219,6 +222,7 @@ template <typename Visit> void Detector::memory_of_judgement(Visit& visit) {
     memory_of_learning(visit);
     leak_.memory(visit);
     onset_.memory(visit);
+    room_.memory_of_moment(visit);
     murmur_.memory_of_moment(visit);
     gate_.memory(visit);
     blanking_.memory(visit);
