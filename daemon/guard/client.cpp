@@ -127,8 +127,17 @@ bool Client::gone() noexcept {
         const ssize_t size = ::recv(socket_.get(), &rest, sizeof rest, MSG_DONTWAIT);
         if (size < 0 && (errno == EAGAIN || errno == EINTR)) break;
         if (size <= 0) socket_ = lines::Descriptor();
+        else take_last(rest, size);
     }
     return pid_ < 0 && !socket_;
+}
+
+/// Of a guard that was given up: it may have closed the key meanwhile.
+void Client::take_last(const Notice& message, ssize_t size) noexcept {
+    Report report;
+    if (size != sizeof report) return;
+    std::memcpy(static_cast<void*>(&report), &message, sizeof report);
+    if (sound(report)) take_driven(report);
 }
 
 const Status& Client::tend(station::Lines wanted, bool well, TimePoint now) noexcept {
@@ -195,13 +204,18 @@ void Client::take(const Report& report, TimePoint now) noexcept {
     if (report.sequence != answered_) unanswered_ = now;
     answered_ = report.sequence;
     status_.condition = report.condition;
-    status_.driven = {report.ptt == 1, report.mute == 1, report.antenna == 1};
+    take_driven(report);
     if (report.sequence == sequence_ && ordered_ == station::Lines{} &&
         status_.driven == station::Lines{})
         all_rest();
     status_.failed_role = report.condition == Condition::line_failed ? report.failed_role : -1;
     status_.failed_error = report.failed_error;
     if (now - started_ > longest_back_off) back_off_ = Duration{0};
+}
+
+void Client::take_driven(const Report& report) noexcept {
+    if (report.ptt == 1 && !status_.driven.ptt) ++status_.closings;
+    status_.driven = {report.ptt == 1, report.mute == 1, report.antenna == 1};
 }
 
 void Client::send(station::Lines wanted, bool well, TimePoint now) noexcept {

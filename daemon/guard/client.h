@@ -28,6 +28,7 @@ struct Status {
     Link link = Link::down;
     Condition condition = Condition::silent;
     station::Lines driven;     ///< as last reported; a line stays active here until a guard has rested it
+    std::uint32_t closings = 0;  ///< how often a guard has told that it closes the key
     unsigned starts = 0;       ///< guards started so far
     int failed_role = -1;      ///< with line_failed: index of the role, and its errno
     int failed_error = 0;
@@ -82,6 +83,8 @@ private:
     void start(TimePoint now) noexcept;
     void take_reports(TimePoint now) noexcept;
     void take(const Report& report, TimePoint now) noexcept;
+    void take_driven(const Report& report) noexcept;
+    void take_last(const Notice& message, ssize_t size) noexcept;
     void send(station::Lines wanted, bool well, TimePoint now) noexcept;
     void end(TimePoint now) noexcept;
     void reap(TimePoint now) noexcept;

@@ -24,8 +24,7 @@ Instant since_boot() noexcept {
 Guard::Guard(const Plan& plan, lines::Bank& bank, int daemon, int signals, int backstop) noexcept
     : bank_(bank), judge_(plan), stepper_(plan.steps), alive_(plan.alive_period) {
     polled_ = {pollfd{daemon, POLLIN, 0}, {signals, POLLIN, 0}, {backstop, POLLIN, 0}};
-    for (const Role role : lines::all_roles)
-        polled_[3 + index(role)] = {bank_[role].descriptor(), 0, 0};
+    for (const Role role : lines::all_roles) polled_[3 + index(role)] = {bank_[role].descriptor(), 0, 0};
 }
 
 bool Guard::run() noexcept {
@@ -104,10 +103,12 @@ void Guard::drive(Instant now) noexcept {
 }
 
 void Guard::set(Role role, bool active) noexcept {
+    driven_[index(role)] |= active;  // one that cannot be made active may be so all the same
+    // Told before it is done: a guard that is killed while it closes the key can tell nothing afterwards.
+    if (role == Role::ptt && active) report();
     const Instant before = since_boot();
     lines::Outcome outcome = bank_[role].set(active);
-    // A line that could not be made active may be so all the same.
-    if (outcome || active) driven_[index(role)] = active;
+    if (outcome) driven_[index(role)] = active;
     if (outcome && since_boot() - before > longest_call) outcome = {ETIMEDOUT};
     if (!outcome) line_failed(role, outcome.error);
 }
@@ -129,9 +130,8 @@ void Guard::line_failed(Role role, int error) noexcept {
 
 // A report that finds the socket full is dropped: the next one says the same.
 void Guard::report() noexcept {
-    Report report{.sequence = judge_.sequence(), .ptt = driven_[index(Role::ptt)], .mute = driven_[index(Role::mute)],
-                  .antenna = driven_[index(Role::antenna)], .condition = judge_.condition(),
-                  .failed_role = failed_role_, .failed_error = failed_error_};
+    Report report{.sequence = judge_.sequence(), .ptt = driven_[index(Role::ptt)], .mute = driven_[index(Role::mute)], .antenna = driven_[index(Role::antenna)],
+                  .condition = judge_.condition(), .failed_role = failed_role_, .failed_error = failed_error_};
     seal(report);
     (void)::send(polled_[0].fd, &report, sizeof report, MSG_DONTWAIT | MSG_NOSIGNAL);
 }

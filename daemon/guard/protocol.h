@@ -45,11 +45,11 @@ enum class Condition : std::uint8_t {
 };
 
 /// Guard to daemon: one when ready (sequence 0), one for each order, one at each change
-/// of condition.
+/// of condition, and one before the key is closed.
 struct Report {
     std::uint32_t magic = guard::magic;
     std::uint32_t sequence = 0;  ///< of the last sound order
-    std::uint8_t ptt = 0;        ///< what the lines were last driven to
+    std::uint8_t ptt = 0;        ///< what the lines were last driven to, the key what it is about to be
     std::uint8_t mute = 0;
     std::uint8_t antenna = 0;
     Condition condition = Condition::good;

@@ -34,7 +34,7 @@ public:
     /// From now on the events go there as well. It must outlive this.
     void keep_in(black_box::BlackBox& box) { black_box_ = &box; }
 
-    /// How often the guard has told of a closed key so far: before each drain().
+    /// How often the guard has told that it closes the key so far: before each drain().
     void guard_closed(std::uint32_t times) noexcept { guard_closed_ = times; }
     /// Everything that waits in the ring, at a stream of this rate.
     void drain(Hertz rate);

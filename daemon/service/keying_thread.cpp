@@ -83,12 +83,10 @@ void KeyingThread::step(guard::Client& client) noexcept {
     station::Lines lines = rule_.decide(look(client.status()));
     if (hold_.load(std::memory_order_acquire)) lines = {};
     client.tend(lines, rule_.well(), guard::TimePoint::clock::now());
+    closings_.store(client.status().closings, std::memory_order_release);  // who sees the trouble sees these as well
     trouble_.store(rule_.trouble(), std::memory_order_release);
     present_.store(rule_.present(), std::memory_order_release);
-    const station::Lines driven = client.status().driven;
-    const bool was_closed = audio::unpack(driven_.load(std::memory_order_relaxed)).ptt;
-    if (driven.ptt && !was_closed) closings_.fetch_add(1, std::memory_order_release);
-    driven_.store(audio::pack(driven), std::memory_order_release);
+    driven_.store(audio::pack(client.status().driven), std::memory_order_release);
     guard_pid_.store(client.pid(), std::memory_order_relaxed);
     tell(client);
 }

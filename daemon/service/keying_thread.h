@@ -50,7 +50,7 @@ public:
     void beat() noexcept { beats_.fetch_add(1, std::memory_order_relaxed); }
     bool next_news(GuardNews& news) noexcept { return news_.pop(news); }
     station::Lines driven() const noexcept { return audio::unpack(driven_.load(std::memory_order_acquire)); }
-    /// How often the guard has told that the key was closed.
+    /// How often the guard has told that it closes the key.
     std::uint32_t closings() const noexcept { return closings_.load(std::memory_order_acquire); }
     /// How often the thread woke more than `late` after its time.
     std::uint32_t late_wakes() const noexcept { return late_.load(std::memory_order_relaxed); }

@@ -1,4 +1,5 @@
 // The rows of the fault table that need no sound: daemon and guard dying, hanging, lying.
+#include "daemon/guard/client.h"
 #include "tests/faults/raw_guard.h"
 #include "tests/faults/rig.h"
 #include "tests/guard/orders.h"
@@ -81,6 +82,49 @@ TEST(TheKeyOpens, WhenTheGuardHangsInTheDriverOfAnotherLine) {
         guard.order(guard::keyed, 50ms);
         EXPECT_FALSE(guard.lines.wait("ptt", true, *opened, 50ms)) << "it goes on after it hung";
     }
+}
+
+/// The shim of the guards that this process starts from now on.
+struct ForEveryGuard {
+    explicit ForEveryGuard(const ShimFile& shim) {
+        for (const std::string& set : shim.environment()) {
+            const auto equals = set.find('=');
+            ::setenv(set.substr(0, equals).c_str(), set.substr(equals + 1).c_str(), 1);
+        }
+    }
+    ~ForEveryGuard() {
+        ::unsetenv("LD_PRELOAD");
+        ::unsetenv("TRIPLINE_SHIM");
+    }
+};
+
+// Killed while it closes the key, it can tell nothing afterwards: it has told before.
+TEST(TheGuard, TellsOfTheKeyBeforeItClosesIt) {
+    const Folder folder;
+    const ShimFile shim(folder.path);
+    std::filesystem::create_directory(folder.path / "alive");
+    guard::Plan plan;
+    for (auto& line : plan.wiring) line = {.kind = lines::Kind::file, .device = (folder.path / "lines").string()};
+    plan.wiring[lines::index(lines::Role::ptt)].device = (folder.path / "alive/log").string();
+    const ForEveryGuard shimmed(shim);
+    guard::Client client(plan, GUARD_PROGRAM);
+    const auto tend = [&](station::Lines wanted, auto&& done) {
+        for (int i = 0; i < 2000 && !done(); ++i, ::poll(nullptr, 0, 1))
+            client.tend(wanted, true, std::chrono::steady_clock::now());
+        return done();
+    };
+    ASSERT_TRUE(tend({}, [&] { return client.status().sound(); })) << client.notice();
+    shim->write_hangs = true;
+    // Given up by the client before it reads what the guard has told.
+    client.tend(guard::keyed, true, std::chrono::steady_clock::now());
+    for (int i = 0; i < 1000 && shim->write_failed_ns == 0; ++i) ::poll(nullptr, 0, 1);
+    ASSERT_NE(shim->write_failed_ns, 0) << "it does not close the key";
+    EXPECT_EQ(client.status().closings, 0U);
+    ::kill(client.pid(), SIGKILL);
+    shim->write_hangs = false;
+    ASSERT_TRUE(tend({}, [&] { return client.status().starts == 2 && client.status().sound(); })) << client.notice();
+    EXPECT_EQ(client.status().closings, 1U);
+    EXPECT_FALSE(client.status().driven.ptt);
 }
 
 TEST(TheKeyOpens, WhenTheBackstopIsKilled) {
