@@ -44,6 +44,7 @@ ExitCode prove_folder(const ProveOptions& options) {
     if (!suite.good()) return ExitCode::refused;
     const auto safe = std::ranges::find(suite.items, station::Mode::safe, [](const prove::Item& item) { return item.settings.start_mode; });
     if (safe != suite.items.end()) note_safe_start(safe->settings);
+    for (const prove::Item& item : suite.items) note(replay::labels_elsewhere(item.labels, item.source));
     const bool compared = !options.baseline.empty();
     const auto baseline = compared ? prove::read_baseline(options.baseline) : prove::Baseline{};
 

@@ -58,6 +58,17 @@ TEST_F(Prove, SaysOfAStationThatBeginsSafeThatNothingKeys) {
     EXPECT_EQ(run().err.find("would begin safe"), std::string::npos);
 }
 
+TEST_F(Prove, NotesLabelsThatAreAllOnAnotherChannel) {
+    folder_.write("prove.toml", evening);
+    EXPECT_EQ(run().err.find("all labels"), std::string::npos);
+    std::string labels = folder_.read("evening.rttm");
+    for (std::size_t at = 0; (at = labels.find("evening 1 ", at)) != std::string::npos;) labels[at + 8] = '2';
+    folder_.write("evening.rttm", labels);
+    const auto elsewhere = run();
+    EXPECT_EQ(elsewhere.code, 1) << "each transmission is a false one then";
+    EXPECT_NE(elsewhere.err.find("evening.rttm: all labels of evening are on channel 2, none on channel 1, the microphone's"), std::string::npos) << elsewhere.err;
+}
+
 TEST_F(Prove, TakesAnOverThatWasTornForBroken) {
     folder_.write("prove.toml", evening);
     const auto torn = run({"--set", "gate.open_dbfs=-20"});
