@@ -80,17 +80,22 @@ ExplainOptions captured(ExplainOptions options) {
     options.desk.config = options.config.file;
     locate(options.desk);
     const auto at = moment_in(options, logbook::wall_now());
-    if (options.ago.empty() && options.file.find('.') == std::string::npos) options.within = 1s;
+    if (!options.ago.empty()) options.within = exactness_of(options.ago);
+    else if (options.file.find('.') == std::string::npos) options.within = 1s;
     const auto all = capture(options.desk);
     const Written& written = covering(all, at);
     options.file = written.sound.string();
-    options.time = print("%.3f", static_cast<double>((at - written.began).count()) / 1000);
+    const Duration middle = at - written.began;
+    const Duration begin = options.ago.empty() ? middle : std::max(middle - options.within / 2, Duration::zero());
+    options.time = print("%.3f", replay::to_seconds(begin));
     options.config.file = written.beside(".toml").string();
     if (std::filesystem::exists(written.beside(".memory"))) options.memory = written.beside(".memory").string();
     options.memory_found = !options.memory.empty();
     std::cout << "Written by the black box: " << options.file << '\n'
               << "Its times count from " << logbook::time_text(written.began) << "; " << logbook::time_text(at) << " is "
-              << options.time << " s\n\n";
+              << print("%.3f s", replay::to_seconds(middle))
+              << (begin == middle ? "" : print("; the stretch meant is from %.3f s to %.3f s", replay::to_seconds(begin), replay::to_seconds(begin + options.within)))
+              << "\n\n";
     return options;
 }
 
@@ -193,7 +198,7 @@ void add_explain(CLI::App& program, ExitCode& outcome) {
                                         "station, UTC");
     command->add_option("TIME", o.time, "The moment in question: seconds, M:SS or H:MM:SS; without it, every "
                                         "transmission is explained");
-    command->add_option("--ago", o.ago, "The moment in question of a running station, so long ago")->type_name("TIME");
+    command->add_option("--ago", o.ago, "The moment in question of a running station, so long ago, to a tenth of that time; 0:40.0 for the exact moment")->type_name("TIME");
     command->add_option("--memory", o.memory, "Begin with what the station remembered: the .memory file of a capture")
         ->type_name("FILE");
     add_socket_option(*command, o.desk);

@@ -1,5 +1,6 @@
 #include "daemon/cli/time_option.h"
 
+#include <algorithm>
 #include <charconv>
 #include <cmath>
 
@@ -32,6 +33,12 @@ std::optional<Duration> time_in(const std::string& text) {
         rest.remove_prefix(colon + 1);
     }
     return std::nullopt;
+}
+
+Duration exactness_of(const std::string& ago) {
+    const auto time = time_in(ago);
+    if (!time || ago.find('.') != std::string::npos) return Duration::zero();
+    return std::max<Duration>(std::chrono::seconds{1}, *time / 10);
 }
 
 }  // namespace tripline::cli

@@ -95,6 +95,7 @@ TEST_F(TheStation, WritesItsBlackBoxWhenAskedAndWhenAnOverIsMarkedAndBothReplayF
     const std::string told = words("explain --ago 4");
     EXPECT_TRUE(told.starts_with("0 Written by the black box: /")) << told;
     EXPECT_NE(told.find(" s: "), std::string::npos) << told;
+    EXPECT_NE(told.find("; the stretch meant is from "), std::string::npos) << told;
     EXPECT_NE(words("explain --ago 1:00").find(" is not among what the station keeps: "), std::string::npos);
     const std::string marked = words("mark missed");
     EXPECT_TRUE(marked.starts_with("0 marked: spoken, and nothing was keyed; there is no station log to keep that in; the black box is asked")) << marked;

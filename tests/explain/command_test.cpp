@@ -165,5 +165,14 @@ TEST(ATimeOfACommandLine, IsSecondsOrMinutesOrHours) {
     EXPECT_EQ(time_in("1:02:03"), Duration(3723000ms));
 }
 
+TEST(ATimeAgo, IsMeantToATenthOfItUnlessItHasAPoint) {
+    using std::chrono_literals::operator""ms;
+    EXPECT_EQ(exactness_of("0:40"), Duration(4000ms));
+    EXPECT_EQ(exactness_of("2:00"), Duration(12000ms));
+    EXPECT_EQ(exactness_of("3"), Duration(1000ms));
+    EXPECT_EQ(exactness_of("0"), Duration(1000ms));
+    EXPECT_EQ(exactness_of("0:40.0"), Duration::zero());
+}
+
 }  // namespace
 }  // namespace tripline::cli
