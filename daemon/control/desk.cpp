@@ -99,11 +99,21 @@ std::future<Outcome> Desk::put(const Request& request, const std::string& by) {
     } else if (!request.is_safe() && !changes_.take(now)) {
         asked.answer->set_value({false, "too many changes at once"});
     } else if (request.is_safe()) {
+        make_void_what_would_key();
         asked_.push_front(std::move(asked));
     } else {
         asked_.push_back(std::move(asked));
     }
     return answer;
+}
+
+/// With the lock held.
+void Desk::make_void_what_would_key() {
+    std::erase_if(asked_, [](const Asked& waiting) {
+        if (waiting.request.verb != Verb::mode || waiting.request.is_safe()) return false;
+        waiting.answer->set_value({false, "a safe came before its turn"});
+        return true;
+    });
 }
 
 Outcome Desk::ask(const Request& request, const std::string& by) {

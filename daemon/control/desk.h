@@ -54,12 +54,15 @@ public:
     std::vector<logbook::Over> overs(std::size_t last) const;
     std::uint64_t levels_so_far() const;
     std::uint64_t events_so_far() const;
-    /// What the service will say, or at once why it is not even asked. See outcome_of().
+    /// What the service will say, or at once why it is not even asked. See outcome_of(). A safe goes ahead of all others,
+    /// and what would arm or key the station before its turn came is void.
     std::future<Outcome> put(const Request& request, const std::string& by);
     /// Waits for the service, at most answer_within.
     Outcome ask(const Request& request, const std::string& by);
 
 private:
+    void make_void_what_would_key();
+
     mutable std::mutex lock_;  // for all below
     StationView view_;
     Kept<audio::LevelFrame> levels_{kept_levels};

@@ -10,7 +10,9 @@
 #include <nlohmann/json.hpp>
 
 #include <algorithm>
+#include <chrono>
 #include <cmath>
+#include <memory>
 
 namespace tripline::web {
 namespace {
@@ -72,7 +74,7 @@ Answer Routes::get(const std::string& path, std::uint64_t since) const {
     return refusal(404, "there is nothing of this name");
 }
 
-Answer Routes::post(const std::string& path, const std::string& body) const {
+std::variant<Answer, Later> Routes::post(const std::string& path, const std::string& body) const {
     if (path == "/api") return change(body);
     if (path == "/api/try") return try_thresholds(body);
     if (path == "/api/measure") return begin_study(study::Study::Subject::measures, body);
@@ -100,14 +102,28 @@ Answer Routes::levels(std::uint64_t since) const {
     return {.body = answer.dump()};
 }
 
-Answer Routes::change(const std::string& body) const {
+std::variant<Answer, Later> Routes::change(const std::string& body) const {
     const control::Parsed parsed = control::parse(body);
     if (const auto* wrong = std::get_if<std::string>(&parsed)) return refusal(400, *wrong);
     const auto& request = std::get<Request>(parsed);
     const bool forces = request.verb == Verb::mode && request.mode == station::Mode::keyed;
     if (forces && !may_transmit_) return refusal(403, "the page may not force the key; see web.may_transmit");
     if (request.verb == Verb::page) return refusal(403, "the token is told at the control socket only");
-    return {.body = control::reply(desk_, request, who)};
+    if (control::changes(request.verb) && !request.is_safe()) return put(request);
+    return Answer{.body = control::reply(desk_, request, who)};
+}
+
+/// At the desk in the order in which they come; what is written to the disk waits for the worker.
+std::variant<Answer, Later> Routes::put(const control::Request& request) const {
+    if (request.verb == Verb::save) return [this, request] { return Answer{.body = control::reply(desk_, request, who)}; };
+    const auto outcome = std::make_shared<std::future<control::Outcome>>(desk_.put(request, who));
+    const auto until = std::chrono::steady_clock::now() + control::answer_within;
+    const Later answered = [request, outcome, until] {
+        outcome->wait_until(until);
+        return Answer{.body = control::answer(request, control::outcome_of(std::move(*outcome)))};
+    };
+    if (control::is_known(*outcome)) return answered();
+    return answered;
 }
 
 Answer Routes::begin_study(study::Study::Subject subject, const std::string& body) const {

@@ -5,7 +5,9 @@
 #include "daemon/study/study.h"
 
 #include <cstdint>
+#include <functional>
 #include <string>
+#include <variant>
 
 namespace tripline::web {
 
@@ -14,6 +16,9 @@ struct Answer {
     std::string type = "application/json";
     std::string body;
 };
+
+/// An answer that takes its time: made by any one thread, once.
+using Later = std::function<Answer()>;
 
 /// For the server's thread.
 class Routes {
@@ -24,12 +29,14 @@ public:
 
     /// `since`: for levels, the number that the answer before gave as the next.
     Answer get(const std::string& path, std::uint64_t since) const;
-    Answer post(const std::string& path, const std::string& body) const;
+    /// A change is on its way when this returns, but its outcome is known only later; that of a safe at once.
+    std::variant<Answer, Later> post(const std::string& path, const std::string& body) const;
 
 private:
     Answer status() const;
     Answer levels(std::uint64_t since) const;
-    Answer change(const std::string& body) const;
+    std::variant<Answer, Later> change(const std::string& body) const;
+    std::variant<Answer, Later> put(const control::Request& request) const;
     Answer try_thresholds(const std::string& body) const;
     Answer begin_study(study::Study::Subject subject, const std::string& body) const;
 

@@ -13,6 +13,7 @@
 #include <chrono>
 #include <cstdlib>
 #include <cstring>
+#include <optional>
 #include <stdexcept>
 #include <utility>
 
@@ -100,6 +101,7 @@ std::vector<std::string> hosts_of(const Settings& settings) {
 struct Server::Body {
     std::string text;
     Verdict verdict;
+    std::optional<Answer> answer;  // the server's thread, or the worker's while the connection sleeps
 };
 
 struct Server::Callbacks {
@@ -119,7 +121,8 @@ struct Server::Callbacks {
         if (body.verdict.status != 200) {
             return send(connection, {body.verdict.status, "application/json", control::mistake(body.verdict.why)});
         }
-        return send(connection, server.answer(connection, path, method, body.text));
+        if (!body.answer && !server.answer(connection, path, method, body)) return MHD_YES;
+        return send(connection, *body.answer);
     }
 
     static MHD_Result collect(Body& body, const char* data, size_t* size) {
@@ -152,7 +155,7 @@ Server::Server(const Settings& settings, control::Desk& desk, study::Study* stud
     : rules_(rules_of(settings)), routes_(desk, study, settings.may_transmit) {
     const Address address = parse_address(settings);
     address_ = "http://" + with_port(settings.address, settings.port) + "/#" + rules_.token;
-    unsigned flags = MHD_USE_EPOLL_INTERNAL_THREAD | MHD_USE_ITC;  // so that it ends at once when told to
+    unsigned flags = MHD_USE_EPOLL_INTERNAL_THREAD | MHD_USE_ITC | MHD_ALLOW_SUSPEND_RESUME;  // ITC: it ends at once when told to
     if (address.any.sa_family == AF_INET6) flags |= MHD_USE_IPv6;
     daemon_.reset(::MHD_start_daemon(
         flags, 0, nullptr, nullptr, &Callbacks::request, this, MHD_OPTION_SOCK_ADDR, &address.any,
@@ -166,7 +169,7 @@ Server::Server(const Settings& settings, control::Desk& desk, study::Study* stud
     }
 }
 
-Server::~Server() = default;
+Server::~Server() { beside_.end(); }
 
 Verdict Server::let_in(MHD_Connection* connection, const char* path, const std::string& method) {
     const Verdict verdict = admit({.method = method, .path = path, .host = header(connection, "Host"),
@@ -182,10 +185,24 @@ Verdict Server::let_in(MHD_Connection* connection, const char* path, const std::
     return verdict;
 }
 
-Answer Server::answer(MHD_Connection* connection, const char* path, const std::string& method, const std::string& body) {
-    if (method == "POST") return routes_.post(path, body);
+bool Server::answer(MHD_Connection* connection, const char* path, const std::string& method, Body& body) {
+    if (method == "POST") return post(connection, path, body);
     const char* const since = ::MHD_lookup_connection_value(connection, MHD_GET_ARGUMENT_KIND, "since");
-    return routes_.get(path, since == nullptr ? 0 : std::strtoull(since, nullptr, 10));
+    body.answer = routes_.get(path, since == nullptr ? 0 : std::strtoull(since, nullptr, 10));
+    return true;
+}
+
+bool Server::post(MHD_Connection* connection, const char* path, Body& body) {
+    const auto made = routes_.post(path, body.text);
+    if (const Answer* const known = std::get_if<Answer>(&made)) body.answer = *known;
+    else if (!beside_.has_room()) body.answer = {503, "application/json", control::mistake("asked for, but too many wait for the outcome; see the status")};
+    if (body.answer) return true;
+    ::MHD_suspend_connection(connection);
+    beside_.begin([connection, &body, later = std::get<Later>(made)](bool ending) {
+        body.answer = ending ? Answer{503, "application/json", control::mistake("the daemon is ending")} : later();
+        ::MHD_resume_connection(connection);
+    });
+    return false;
 }
 
 }  // namespace tripline::web

@@ -3,6 +3,7 @@
 #pragma once
 
 #include "daemon/control/allowance.h"
+#include "daemon/web/beside.h"
 #include "daemon/web/door.h"
 #include "daemon/web/routes.h"
 #include "daemon/web/settings.h"
@@ -39,7 +40,9 @@ public:
 private:
     struct Body;
     struct Callbacks;
-    Answer answer(MHD_Connection* connection, const char* path, const std::string& method, const std::string& body);
+    /// Of a request that came whole. False: it is answered later, and the connection sleeps until then.
+    bool answer(MHD_Connection* connection, const char* path, const std::string& method, Body& body);
+    bool post(MHD_Connection* connection, const char* path, Body& body);
     Verdict let_in(MHD_Connection* connection, const char* path, const std::string& method);
 
     Rules rules_;
@@ -48,6 +51,7 @@ private:
     Routes routes_;
     control::Allowance requests_{requests_a_second, requests_at_once};
     WaitingRoom waiting_{most_connections};
+    Beside beside_;  // ended before daemon_, which waits for every connection to be awake
     struct Stop {
         void operator()(MHD_Daemon* daemon) const;
     };

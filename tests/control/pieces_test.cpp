@@ -24,6 +24,33 @@ TEST(AChangeThatThrows, IsAnsweredWithTheReason) {
     EXPECT_EQ(done.text, "written");
 }
 
+Request mode_of(station::Mode mode) {
+    Request request;
+    request.verb = Verb::mode;
+    request.mode = mode;
+    return request;
+}
+
+// It goes ahead of what waits; what waited would arm the station again after it.
+TEST(ASafe, MakesVoidWhatWouldKeyAndHasNotHadItsTurn) {
+    Desk desk;
+    Request setting;
+    setting.verb = Verb::set;
+    auto armed = desk.put(mode_of(station::Mode::armed), "a test");
+    auto keyed = desk.put(mode_of(station::Mode::keyed), "a test");
+    auto set = desk.put(setting, "a test");
+    auto safe = desk.put(mode_of(station::Mode::safe), "a test");
+    const auto first = desk.next();
+    ASSERT_TRUE(first && first->request.is_safe());
+    const auto second = desk.next();
+    ASSERT_TRUE(second);
+    EXPECT_EQ(second->request.verb, Verb::set);
+    EXPECT_FALSE(desk.next());
+    ASSERT_TRUE(is_known(armed) && is_known(keyed));
+    EXPECT_FALSE(armed.get().good);
+    EXPECT_EQ(keyed.get().text, "a safe came before its turn");
+}
+
 TEST(TheLineReader, GivesLinesHoweverTheBytesCome) {
     const std::string text = "one\ntwo\n\nthree\n";
     for (std::size_t step = 1; step <= text.size(); ++step) {

@@ -9,6 +9,8 @@
 #include <poll.h>
 #include <sys/socket.h>
 
+#include <atomic>
+#include <cstdio>
 #include <thread>
 
 namespace tripline::web {
@@ -30,6 +32,8 @@ struct ThePageServer : testing::Test {
     Settings settings;
     control::Desk desk;
     std::vector<station::Mode> modes;
+    std::atomic<bool> slow{false};  // the service answers nothing but a safe
+    std::vector<control::Desk::Asked> unanswered;
     std::jthread service;
     std::unique_ptr<Server> server;
     std::string token;
@@ -42,6 +46,10 @@ struct ThePageServer : testing::Test {
         service = std::jthread([this](const std::stop_token& stop) {
             for (; !stop.stop_requested(); ::poll(nullptr, 0, 5)) {
                 while (auto asked = desk.next()) {
+                    if (slow && !asked->request.is_safe()) {
+                        unanswered.push_back(std::move(*asked));
+                        continue;
+                    }
                     modes.push_back(asked->request.mode);
                     asked->answer->set_value({true, {}});
                 }
@@ -161,12 +169,46 @@ TEST_F(ThePageServer, SlowsDownAFloodButNotTheTokensOwner) {
 TEST_F(ThePageServer, LetsTheOperatorInPastAnyNumberOfRequestsWithoutAnEnd) {
     start();
     constexpr std::string_view beginning = "GET / HTTP/1.1\r\nX: ";
-    std::vector<lines::Descriptor> slow;
+    std::vector<lines::Descriptor> endless;
     for (unsigned i = 0; i < most_connections + 100; ++i) {
-        slow.push_back(connect());
-        ::send(slow.back().get(), beginning.data(), beginning.size(), MSG_NOSIGNAL);
+        endless.push_back(connect());
+        ::send(endless.back().get(), beginning.data(), beginning.size(), MSG_NOSIGNAL);
     }
     EXPECT_NE(post("/api", R"({"do":"mode","mode":"safe"})").find("\"ok\":true"), std::string::npos);
+}
+
+// A setting is answered once it is in force, which may take half a second, and so may a forced key.
+TEST_F(ThePageServer, DoesNotLetASafeWaitBehindWhatTakesItsTime) {
+    start();
+    slow = true;
+    std::vector<std::jthread> others;
+    for (int i = 0; i < 8; ++i) others.emplace_back([this] { post("/api", R"({"do":"set","key":"gate.hold_ms","value":"900"})"); });
+    ::poll(nullptr, 0, 100);
+    const auto began = std::chrono::steady_clock::now();
+    EXPECT_NE(post("/api", R"({"do":"mode","mode":"safe"})").find("\"ok\":true"), std::string::npos);
+    const auto waited = std::chrono::duration_cast<std::chrono::milliseconds>(std::chrono::steady_clock::now() - began);
+    std::printf("a safe was answered after %d ms\n", static_cast<int>(waited.count()));
+    EXPECT_LT(waited, std::chrono::milliseconds{300});
+}
+
+TEST_F(ThePageServer, AnswersWhatTookItsTimeOnTheConnectionThatAsked) {
+    start();
+    slow = true;
+    const std::string heard = post("/api", R"({"id":7,"do":"set","key":"gate.hold_ms","value":"900"})");
+    EXPECT_NE(heard.find("200 OK"), std::string::npos) << heard;
+    EXPECT_NE(heard.find(R"("id":7)"), std::string::npos) << heard;
+    EXPECT_NE(heard.find("the daemon did not answer in time"), std::string::npos) << heard;
+}
+
+TEST_F(ThePageServer, EndsSoonWhileSomebodyWaitsForAnAnswer) {
+    start();
+    slow = true;
+    std::vector<std::jthread> others;
+    for (int i = 0; i < 8; ++i) others.emplace_back([this] { post("/api", R"({"do":"set","key":"gate.hold_ms","value":"900"})"); });
+    ::poll(nullptr, 0, 100);
+    const auto began = std::chrono::steady_clock::now();
+    server.reset();
+    EXPECT_LT(std::chrono::steady_clock::now() - began, std::chrono::seconds{1});
 }
 
 TEST_F(ThePageServer, EndsAtOnceWithConnectionsOpen) {
