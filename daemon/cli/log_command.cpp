@@ -13,9 +13,11 @@
 #include <iostream>
 #include <limits>
 #include <memory>
+#include <numeric>
 #include <sstream>
 #include <stdexcept>
 #include <system_error>
+#include <vector>
 
 namespace tripline::cli {
 namespace {
@@ -29,30 +31,30 @@ struct LogOptions {
 
 /// The old files first.
 std::string whole_log(const std::string& path) {
-    std::ostringstream text;
-    bool any = false;
+    std::vector<std::string> texts;  // the newest first: a file that is renamed meanwhile is read twice, and never missed
     std::string why;
-    for (int number = logbook::Book::most_old_files; number >= 0; --number) {
+    for (int number = 0; number <= logbook::Book::most_old_files; ++number) {
         const std::string name = number == 0 ? path : path + "." + std::to_string(number);
         using Kind = std::filesystem::file_type;
         std::error_code ignored;
         const Kind kind = std::filesystem::status(name, ignored).type();
         const bool seen = kind != Kind::none && kind != Kind::not_found;   // if not, opening tells why
         if (seen && kind != Kind::regular) {
-            why = "it is not a regular file";   // and may have no end
+            if (why.empty()) why = "it is not a regular file";   // and may have no end
             continue;
         }
         errno = 0;
         std::ifstream file(name, std::ios::binary);
         if (!file) {
-            why = std::generic_category().message(errno);
+            if (why.empty()) why = std::generic_category().message(errno);
             continue;
         }
-        any = true;
+        std::ostringstream text;
         if (file.peek() != std::ifstream::traits_type::eof()) text << file.rdbuf();
+        if (texts.empty() || text.str() != texts.back()) texts.push_back(text.str());
     }
-    if (!any) throw std::runtime_error(path + ": cannot be read: " + why);
-    return text.str();
+    if (texts.empty()) throw std::runtime_error(path + ": cannot be read: " + why);
+    return std::accumulate(texts.rbegin(), texts.rend(), std::string());
 }
 
 /// Overs and what was missed, in the order of time.

@@ -90,19 +90,25 @@ void Book::add(const std::string& text) {
     if (!(file << text).flush()) failed_.store(true, std::memory_order_relaxed);
 }
 
+/// The file of this name is there and held at every moment: another station that starts just then must not get it.
 void Book::turn_over() {
     std::error_code error;
     for (int number = most_old_files - 1; number >= 1; --number) {
         const std::string older = path_ + "." + std::to_string(number + 1);
         fs::rename(path_ + "." + std::to_string(number), older, error);  // not there: nothing to move
     }
-    fs::rename(path_, path_ + ".1", error);
-    if (error) return failed_.store(true, std::memory_order_relaxed);
+    const std::string fresh = path_ + ".new";
     try {
-        held_ = hold(path_);
+        fs::remove(fresh, error);
+        lines::Descriptor next = hold(fresh);
+        fs::create_hard_link(path_, path_ + ".1", error);
+        if (error) fs::rename(path_, path_ + ".1", error);  // where there are no links
+        if (!error) fs::rename(fresh, path_, error);
+        if (!error) held_ = std::move(next);
     } catch (const std::runtime_error&) {
-        failed_.store(true, std::memory_order_relaxed);
+        error = std::make_error_code(std::errc::io_error);
     }
+    if (error) failed_.store(true, std::memory_order_relaxed);
 }
 
 }  // namespace tripline::logbook

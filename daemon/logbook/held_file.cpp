@@ -10,6 +10,17 @@
 
 namespace tripline::logbook {
 
+namespace {
+
+/// Not so where its station has turned the log over since it was opened.
+bool still_named(const lines::Descriptor& file, const std::string& path) {
+    struct stat opened{}, now{};
+    return ::fstat(file.get(), &opened) == 0 && ::stat(path.c_str(), &now) == 0 && opened.st_dev == now.st_dev &&
+           opened.st_ino == now.st_ino;
+}
+
+}  // namespace
+
 lines::Descriptor hold(const std::string& path) {
     const auto refuse = [&path](const std::string& why) { throw std::runtime_error(path + ": " + why); };
     struct stat is{};
@@ -18,7 +29,8 @@ lines::Descriptor hold(const std::string& path) {
     lines::Descriptor file(::open(path.c_str(), O_WRONLY | O_APPEND | O_CREAT | O_CLOEXEC | O_NOCTTY | O_NONBLOCK, 0666));
     if (!file) refuse(std::string("cannot be written: ") + std::strerror(errno));
     if (there && S_ISCHR(is.st_mode)) return file;  // /dev/null: nothing is numbered there
-    if (::flock(file.get(), LOCK_EX | LOCK_NB) == 0 || errno != EWOULDBLOCK) return file;
+    const bool alone = ::flock(file.get(), LOCK_EX | LOCK_NB) == 0 || errno != EWOULDBLOCK;
+    if (alone && still_named(file, path)) return file;
     refuse("another station writes this log; give each its own logbook.file");
     return file;
 }

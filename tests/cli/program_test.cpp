@@ -114,6 +114,16 @@ TEST_F(ASettingsFile, TellsTheLogOfAStation) {
     EXPECT_NE(with("[logbook]\nfile = \"none\"\n", "log").err.find("logbook.file is none"), std::string::npos);
 }
 
+TEST_F(ASettingsFile, TellsEachOverOnceWhileTheLogTurnsOver) {
+    std::ofstream(folder + "/overs.jsonl")
+        << R"({"over":12,"began":"2026-11-25T17:03:12.345Z","length_s":4.213,"keyed_by":"voice","ended_by":"silence","peak_dbfs":-18.2})" << '\n';
+    std::filesystem::create_hard_link(folder + "/overs.jsonl", folder + "/overs.jsonl.1");
+    const std::string told = with("[logbook]\nfile = \"" + folder + "/overs.jsonl\"\n", "log").out;
+    const auto first = told.find("2026-11-25T17:03:12.345Z");
+    ASSERT_NE(first, std::string::npos) << told;
+    EXPECT_EQ(told.find("2026-11-25T17:03:12.345Z", first + 1), std::string::npos) << told;
+}
+
 TEST(ASettingsFileThatIsNotThere, IsToldOnce) {
     for (const char* command : {"log", "status"}) {
         const auto outcome = run({command, "--config", "nowhere.toml"});

@@ -1,15 +1,19 @@
 // The log's files.
 #include "daemon/logbook/book.h"
 
+#include "daemon/logbook/held_file.h"
 #include "daemon/logbook/line.h"
 
 #include <gtest/gtest.h>
 #include <sys/stat.h>
 #include <unistd.h>
 
+#include <atomic>
 #include <filesystem>
 #include <fstream>
 #include <sstream>
+#include <stdexcept>
+#include <thread>
 
 namespace tripline::logbook {
 namespace {
@@ -68,6 +72,31 @@ TEST_F(TheBook, TurnsOverWhenItIsFullAndKeepsTheOldFiles) {
     EXPECT_EQ(text_of(path), over_line(over(7)) + "\n");
     EXPECT_EQ(text_of(path + ".2"), "older\n");
     EXPECT_EQ(text_of(path + ".1").size(), Book::most_bytes - 9);
+}
+
+// Who gets it at that moment would give its overs the numbers of this one's.
+TEST_F(TheBook, IsHeldWhileItTurnsOverToo) {
+    Book book(path);
+    std::atomic<int> taken{0};
+    std::jthread other([&](const std::stop_token& stop) {
+        while (!stop.stop_requested()) {
+            try {
+                (void)hold(path);
+                ++taken;
+            } catch (const std::runtime_error&) {
+                continue;  // held, as it should be
+            }
+        }
+    });
+    for (std::uint64_t number = 1; number <= 20; ++number) {
+        std::ofstream(path, std::ios::app) << std::string(Book::most_bytes, '\n');
+        book.write(over(number));
+        const std::string line = over_line(over(number)) + "\n";
+        for (int i = 0; i < 500 && text_of(path) != line; ++i) ::usleep(10'000);
+        ASSERT_EQ(text_of(path), line);
+    }
+    EXPECT_EQ(taken, 0);
+    EXPECT_FALSE(book.failed());
 }
 
 TEST_F(TheBook, CountsOnFromTheOldFileWhenTheNewOneIsEmpty) {
