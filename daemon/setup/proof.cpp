@@ -1,7 +1,5 @@
 #include "daemon/setup/proof.h"
 
-#include "daemon/replay/playback.h"
-
 #include <algorithm>
 
 namespace tripline::setup {
@@ -20,9 +18,10 @@ bool on_air_in(const std::vector<replay::Spell>& spells, const replay::Span& spa
 
 }  // namespace
 
-Proof prove(const replay::RecordingSource& source, const Stretches& stretches, const station::Settings& settings) {
+Proof prove(const replay::RecordingSource& source, const Stretches& stretches, const station::Settings& settings,
+            const replay::Watch& watch) {
     replay::Recording recording(source);
-    const auto spells = replay::play(recording, settings, {});
+    const auto spells = replay::play(recording, settings, watch);
     return {.room_silent = !keyed_in(spells, stretches.room),
             .receiver_taken = stretches.receiver.has_value(),
             .receiver_silent = !stretches.receiver || !keyed_in(spells, *stretches.receiver),

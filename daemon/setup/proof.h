@@ -1,6 +1,7 @@
 // The recording that was measured, replayed with the settings found.
 #pragma once
 
+#include "daemon/replay/playback.h"
 #include "daemon/setup/survey.h"
 
 #include <string>
@@ -17,8 +18,9 @@ struct Proof {
     bool good() const { return room_silent && receiver_silent && voice_keyed && soft_keyed; }
 };
 
-/// Throws as replay::play() does.
-Proof prove(const replay::RecordingSource& source, const Stretches& stretches, const station::Settings& settings);
+/// Throws as replay::play() does, and what `watch` throws.
+Proof prove(const replay::RecordingSource& source, const Stretches& stretches, const station::Settings& settings,
+            const replay::Watch& watch = {});
 
 std::string in_words(const Proof& proof);
 

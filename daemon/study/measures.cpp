@@ -1,6 +1,7 @@
 #include "daemon/study/measures.h"
 
 #include "daemon/setup/advice.h"
+#include "daemon/setup/proof.h"
 #include "daemon/setup/take.h"
 #include "daemon/study/changes.h"
 #include "daemon/study/refusal.h"
@@ -49,6 +50,13 @@ Json distances_of(const setup::Advice& advice) {
     return list;
 }
 
+/// Armed, whatever the station begins in: what the settings would key is in question.
+setup::Proof replayed(const replay::RecordingSource& source, const setup::Stretches& stretches, station::Settings settings,
+                      const std::function<void(double share)>& progress) {
+    settings.start_mode = station::Mode::armed;
+    return setup::prove(source, stretches, settings, {.event = {}, .progress = [&progress](Frames) { progress(1); }});
+}
+
 }  // namespace
 
 std::string measures(const black_box::KeptSound& kept, const std::string& request,
@@ -61,12 +69,14 @@ std::string measures(const black_box::KeptSound& kept, const std::string& reques
         setup::survey(source, stretches, kept.in_force.station.detector.band, progress);
     const setup::Advice advice = setup::advise(survey, kept.in_force);
     const std::vector<std::string> troubles = setup::troubles(source, stretches);
+    const setup::Proof proof = replayed(source, stretches, advice.settings.station, progress);
     Json answer;
     answer["troubles"] = troubles;
     answer["measured"] = setup::in_words(survey);
     answer["distances"] = distances_of(advice);
     answer["changes"] = changes_of(kept.in_force, advice.settings);
-    answer["good"] = advice.good() && troubles.empty();
+    answer["replayed"] = setup::in_words(proof);
+    answer["good"] = advice.good() && troubles.empty() && proof.good();
     return answer.dump();
 }
 

@@ -14,7 +14,8 @@ namespace tripline::study {
 ///   measured    a line a figure
 ///   distances   of each its name, what was found, what is needed, a cure where it is too small
 ///   changes     settings that differ from those in force, as key, from and to
-///   good        whether no take has trouble and all distances are enough
+///   replayed    what the sound kept does when replayed with the settings found, a line each
+///   good        whether no take has trouble, all distances are enough, and the replay keys for the voice alone
 /// `progress` may throw, to end it. Throws Refusal, and what the survey throws.
 std::string measures(const black_box::KeptSound& kept, const std::string& request,
                      const std::function<void(double share)>& progress);

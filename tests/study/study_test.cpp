@@ -2,6 +2,7 @@
 #include "daemon/study/study.h"
 
 #include "daemon/setup/advice.h"
+#include "daemon/setup/proof.h"
 #include "daemon/setup/take.h"
 #include "daemon/station/engine.h"
 #include "daemon/study/margins.h"
@@ -63,6 +64,24 @@ TEST(TheMeasures, AreThoseOfSetupOnTheSameSound) {
     EXPECT_EQ(answer.at("troubles"), setup::troubles({.file = evening}, stretches));
     EXPECT_EQ(answer.at("good"), setup::advise(survey, {}).good() && answer.at("troubles").empty());
     EXPECT_GE(answer.at("distances").size(), 2U);
+}
+
+TEST(TheMeasures, AreReplayedAsSetupReplaysItsRecording) {
+    const setup::Stretches stretches{{18300ms, 21800ms}, replay::Span{22s, 26s}, {11300ms, 17900ms}, {}};
+    auto kept = kept_evening();
+    const auto found = setup::advise(setup::survey({.file = evening}, stretches, {}, {}), kept.in_force);
+    const auto proof = setup::prove({.file = evening}, stretches, found.settings.station);
+    EXPECT_EQ(Json::parse(measures(kept, takes, [](double) {})).value("replayed", ""), setup::in_words(proof));
+    kept.in_force.station.start_mode = station::Mode::safe;
+    EXPECT_EQ(Json::parse(measures(kept, takes, [](double) {})).value("replayed", ""), setup::in_words(proof)) << "begun safe";
+}
+
+TEST(TheMeasures, TellWhatTheReplayKeysThatItShouldNot) {
+    auto kept = kept_evening();
+    kept.in_force.audio.receiver_channel = 0;  // and yet the loudspeaker speaks soon after the room's take
+    const auto answer = Json::parse(measures(kept, R"({"room":[28.3,31.8],"voice":[21.3,27.9]})", [](double) {}));
+    EXPECT_NE(answer.value("replayed", "").find("THE ROOM KEYS\n"), std::string::npos) << answer;
+    EXPECT_FALSE(answer.at("good"));
 }
 
 TEST(TheMeasures, TellOfTroubleInTheTakesAsASessionDoes) {

@@ -61,7 +61,8 @@ export class Study {
       (d.cure ? ` \u2014 too small. ${d.cure}` : ""));
     const troubles = found.troubles.map((trouble) => "Trouble in " + trouble);
     if (troubles.length) troubles.push("Take it again: what follows can't be trusted.", "");
-    $("measured").textContent = troubles.concat(found.measured, distances).join("\n") +
+    const replayed = ["", "The sound kept, replayed with these settings:", found.replayed.trimEnd()];
+    $("measured").textContent = troubles.concat(found.measured, distances, replayed).join("\n") +
       (found.good || troubles.length ? "" : "\nNo setting can make up for that: change it and take it again.");
     this.offer($("use-measured"), found.changes);
   }
