@@ -199,18 +199,23 @@ inline bool Detector::begins(Power leak, bool talks) noexcept {
     return sung || (above && onset_.qualified(periodicity_, wary, sure()));
 }
 
-/// Which of the station's own noises bars an opening now; quiet for none. A receiver that comes back on may burst; what
-/// sings, and is more than the echo model can be short of or than the receiver ever was, is not the receiver.
+/// Which of the station's own noises bars an opening now; quiet for none. A receiver that comes back on may burst.
 Cause Detector::station_noise(bool begin) noexcept {
     const Settling settling = blanking_();
     const bool withheld = bursts_.withholds();
     heard_.self_keyed = bursts_.doubts();
     if (heard_.voice) return Cause::quiet;
     bursts_.sounds(begin);
-    if (settling == Settling::relays) return Cause::blanked;
-    if (withheld) return settling == Settling::receiver ? Cause::blanked : Cause::withheld;
-    const bool voice = onset_.sings() && (sure() || operator_.outdoes_receiver(weighed_.remainder, weighed_.coupling));
-    return settling == Settling::receiver && !voice ? Cause::blanked : Cause::quiet;
+    if (settling == Settling::nothing) return withheld ? Cause::withheld : Cause::quiet;
+    return withheld || !outdoes(settling) ? Cause::blanked : Cause::quiet;
+}
+
+/// What sings, and is more than the echo model can be short of or than the receiver ever was, is not the receiver; nor
+/// is it the relays if they are known to make less.
+bool Detector::outdoes(Settling settling) const noexcept {
+    if (!onset_.sings()) return false;
+    if (settling == Settling::relays && !room_.outdoes_relays(weighed_.fast)) return false;
+    return sure() || operator_.outdoes_receiver(weighed_.remainder, weighed_.coupling);
 }
 
 /// Looks for pitch every few hops while something may be a voice; true when it murmurs.

@@ -128,6 +128,7 @@ private:
     Power others_in_spell(Power clutter) noexcept;
     bool begins(Power leak, bool talks) noexcept;
     Cause station_noise(bool begin) noexcept;
+    bool outdoes(Settling settling) const noexcept;
     bool murmurs() noexcept;
     void watch_spell(bool was_held) noexcept;
     void let_go() noexcept;

@@ -29,10 +29,11 @@ public:
         if (!settling()) return 0;
         spoilt_ = spoilt_ || keyed;
         peak_ = std::max(peak_, power);
-        const Power expected = margin * *std::min_element(past_.begin(), past_.end());
+        const Power now = expected();
         if (++since_ == window_) end();
-        return expected;
+        return now;
     }
+    Power expected() const noexcept { return margin * *std::min_element(past_.begin(), past_.end()); }
 
     /// Whether it was much the same each time: nothing but the relays does that.
     bool known() const noexcept {

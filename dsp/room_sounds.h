@@ -29,6 +29,9 @@ public:
                          unclear_(unclear ? sound : 0.0F, floor, most, keyed)});
     }
 
+    /// Whether the relays have never made as much: nothing is known until they were heard.
+    bool outdoes_relays(Power power) const noexcept { return relays_.known() && power > relays_.expected(); }
+
     bool wary() const noexcept { return room_.wary() || unclear_.wary(); }
     void mistaken(Power peak) noexcept { room_.mistaken(peak); }
 

@@ -156,6 +156,45 @@ TEST(TheDetector, DoesNotOpenWhileTheRelaysSettle) {
     EXPECT_GT(first(heard, held), 0.030);
 }
 
+/// Relays that ring at a pitch, three times heard, with a receiver that was heard before.
+struct KnownRelays {
+    Detector detector{{.blanking = {.relay = 100ms}}, Hertz{rate}};
+    Sound ring = tone(Dbfs{-25}, 150, 0, 0.028);
+    std::vector<Heard> before;
+
+    KnownRelays() {
+        before = hear(detector, 12, room, voice(Dbfs{-30}, 3, 10));
+        for (int n = 0; n < 3; ++n) {
+            const auto more = move(room + ring);
+            before.insert(before.end(), more.begin(), more.end());
+        }
+    }
+    std::vector<Heard> move(const Sound& sound) {
+        detector.relays_moved();
+        return hear(detector, 1, sound);
+    }
+};
+
+TEST(TheDetector, HearsTheOperatorThroughRelaysThatItKnows) {
+    KnownRelays relays;
+    ASSERT_EQ(first(relays.before, held), -1);
+    const auto heard = relays.move(room + relays.ring + voice(Dbfs{-8}, -0.03, 1));
+    EXPECT_LT(first(heard, held), 0.070);
+    EXPECT_GT(first(heard, held), 0);
+}
+
+TEST(TheDetector, HearsNobodyThroughRelaysThatItDoesNotKnow) {
+    Detector detector({.blanking = {.relay = 100ms}}, Hertz{rate});
+    hear(detector, 12, room, voice(Dbfs{-30}, 3, 10));
+    detector.relays_moved();
+    EXPECT_GT(first(hear(detector, 1, room + voice(Dbfs{-8}, -0.03, 1)), held), 0.100);
+}
+
+TEST(TheDetector, DoesNotOpenForRelaysThatRingAtAPitchAsTheyDid) {
+    KnownRelays relays;
+    EXPECT_EQ(first(relays.move(room + relays.ring), held), -1);
+}
+
 TEST(TheDetector, ResetsOnANonFiniteSampleAnywhereAndRecovers) {
     const float bad[] = {std::numeric_limits<float>::quiet_NaN(),
                          std::numeric_limits<float>::infinity(),
