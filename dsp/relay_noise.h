@@ -20,17 +20,18 @@ public:
         reset();
     }
 
-    void relays_moved() noexcept { since_ = 0; }
+    void relays_moved() noexcept { left_ = window_; }
     /// While they may still be heard.
-    bool settling() const noexcept { return since_ < window_; }
+    bool settling() const noexcept { return left_ > 0; }
 
-    /// The power they may make now; 0 for none. `power` is the sound now, while the station is keyed the operator's.
-    Power operator()(Power power, bool keyed) noexcept {
+    /// The power they may make now; 0 for none. `power` is the sound now, while the station is keyed the operator's;
+    /// `floor` the noise floor.
+    Power operator()(Power power, Power floor, bool keyed) noexcept {
         if (!settling()) return 0;
         spoilt_ = spoilt_ || keyed;
         peak_ = std::max(peak_, power);
         const Power now = expected();
-        if (++since_ == window_) end();
+        if (--left_ == 0) end(power < std::max(died_away * peak_, near_floor * floor));
         return now;
     }
     Power expected() const noexcept { return margin * *std::min_element(past_.begin(), past_.end()); }
@@ -43,14 +44,14 @@ public:
 
     void reset() noexcept {
         past_.fill(0);
-        since_ = window_;
+        left_ = 0;
         begin();
     }
     /// What holds beyond the moment.
     template <typename Visit> void memory_of_learning(Visit& visit) { visit(past_); }
     template <typename Visit> void memory_of_moment(Visit& visit) {
         visit(peak_);
-        visit(since_, window_ + 1);
+        visit(left_);
         visit(spoilt_);
     }
 
@@ -58,15 +59,18 @@ private:
     static constexpr Duration dies_away = 70ms;  // after the blanking
     static constexpr Power margin = 4.0F;        // no two strikes are alike,
     static constexpr Power alike = 2.5F;         // but nearly
+    static constexpr Power died_away = 0.1F;     // of the peak, when the window ends,
+    static constexpr Power near_floor = 4.0F;    // or of the noise floor
 
     void begin() noexcept {
         peak_ = 0;
         spoilt_ = false;
     }
-    void end() noexcept {
+    /// What has not died away by then goes on where nothing is known of it.
+    void end(bool quiet) noexcept {
         if (!spoilt_) {
             std::copy_backward(past_.begin(), past_.end() - 1, past_.end());
-            past_.front() = peak_;
+            past_.front() = quiet ? peak_ : 0;
         }
         begin();
     }
@@ -74,7 +78,7 @@ private:
     long window_;   // hops
     std::array<Power, 3> past_{};   // the last first
     Power peak_ = 0;
-    long since_ = 0;        // hops since the last move
+    long left_ = 0;         // hops that they may still be heard
     bool spoilt_ = false;   // keyed meanwhile
 };
 

@@ -22,7 +22,7 @@ public:
     Power operator()(Power power, Power floor, Power most, bool keyed) noexcept {
         if (!enabled_) return 0;
         const bool unclear = relays_.settling() && !relays_.known();
-        const Power relays = relays_(power, keyed);
+        const Power relays = relays_(power, floor, keyed);
         const Power sound = power > relays ? power : 0.0F;
         if (relays_.known()) unclear_.forget();
         return std::max({std::min(relays, most), room_(unclear ? 0.0F : sound, floor, most, keyed),

@@ -90,5 +90,29 @@ TEST_F(ARoom, DoesNotTakeTheOperatorForItsStation) {
     EXPECT_LT(unkey(floor_power), clack / 10);
 }
 
+TEST_F(ARoom, HoldsAgainstTheOperatorWhatGoesOnWhenItsStationShouldHaveComeToRest) {
+    hear(30, floor_power);
+    for (int n = 0; n < 4; ++n) {
+        over();
+        room.relays_moved();
+        hear(0.02, floor_power);
+        hear(0.08, clack);
+        hear(0.03, clack / 8);
+        hear(0.5, floor_power);
+    }
+    EXPECT_GT(later(), clack);
+}
+
+TEST_F(ARoom, KnowsThatItsStationIsSilent) {
+    hear(30, floor_power);
+    for (int n = 0; n < 3; ++n) {
+        over();
+        EXPECT_FALSE(room.outdoes_relays(clack));
+        unkey(floor_power);
+    }
+    EXPECT_TRUE(room.outdoes_relays(clack));
+    EXPECT_FALSE(room.outdoes_relays(2 * floor_power));
+}
+
 }  // namespace
 }  // namespace tripline::dsp

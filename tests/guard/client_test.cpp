@@ -159,7 +159,7 @@ TEST_F(TheClient, TellsWhyAGuardWillNotStart) {
 TEST_F(TheClient, StartsAFailingGuardLessAndLessOften) {
     plan.wiring[0].device = (folder / "missing" / "log").string();
     Client client(plan, GUARD_PROGRAM);
-    tend(client, at_rest, [] { return false; });  // two seconds: at 0, 0.1, 0.3, 0.7, 1.5 s
+    tend(client, at_rest, [] { return false; }, 2s);  // two seconds: at 0, 0.1, 0.3, 0.7, 1.5 s
     EXPECT_GE(client.status().starts, 3U);
     EXPECT_LE(client.status().starts, 5U);
 }
@@ -171,7 +171,7 @@ TEST_F(TheClient, DoesNotWaitLongerAndLongerWhileALineMayBeActive) {
     ASSERT_TRUE(reach(client, keyed));
     std::filesystem::rename(folder / "in", folder / "gone");
     ASSERT_EQ(::kill(client.pid(), SIGKILL), 0);
-    tend(client, keyed, [] { return false; });  // two seconds: every 0.1 s, not 0.1, 0.3, 0.7, 1.5 s
+    tend(client, keyed, [] { return false; }, 2s);  // two seconds: every 0.1 s, not 0.1, 0.3, 0.7, 1.5 s
     EXPECT_GE(client.status().starts, 8U);
     std::filesystem::rename(folder / "gone", folder / "in");
     EXPECT_TRUE(tend(client, at_rest, [&] { return client.status().sound(); }));
