@@ -4,8 +4,6 @@
 #include "dsp/detector_settings.h"
 #include "dsp/units.h"
 
-#include <algorithm>
-
 namespace tripline::dsp {
 
 /// Which of the station's own noises may still be heard; of two the one that counts for more.
@@ -15,7 +13,7 @@ enum class Settling : unsigned char { nothing, receiver, relays };
 class Blanking {
 public:
     Blanking(const BlankingSettings& settings, double hop_seconds)
-        : relay_(hops(settings.relay, hop_seconds)), unmute_(hops(settings.unmute, hop_seconds)) {}
+        : relay_(to_hops(settings.relay, hop_seconds, 0)), unmute_(to_hops(settings.unmute, hop_seconds, 0)) {}
 
     void relays_moved() noexcept { relay_left_ = relay_; }
     void receiver_unmuted() noexcept { unmute_left_ = unmute_; }
@@ -34,11 +32,6 @@ public:
     }
 
 private:
-    static long hops(Duration duration, double hop_seconds) {
-        return std::max(
-            0L, std::lround(std::chrono::duration<double>(duration).count() / hop_seconds));
-    }
-
     static bool count_down(long& left) noexcept {
         if (left == 0) return false;
         --left;

@@ -6,7 +6,6 @@
 #include "dsp/units.h"
 
 #include <algorithm>
-#include <cmath>
 #include <utility>
 
 namespace tripline::dsp {
@@ -20,12 +19,12 @@ namespace tripline::dsp {
 class Bursts {
 public:
     Bursts(const BlankingSettings& settings, Duration path, double hop_seconds)
-        : settles_(hops(std::max(settings.unmute, Duration{shortest}), hop_seconds)),
-          longest_(std::max(settles_, hops(1200ms, hop_seconds))),
-          soon_(hops(1000ms, hop_seconds)),
-          dies_away_(hops(150ms + path, hop_seconds)),
-          silent_(hops(300ms + path, hop_seconds)),
-          tail_(hops(70ms + path, hop_seconds)),
+        : settles_(to_hops(std::max(settings.unmute, Duration{shortest}), hop_seconds)),
+          longest_(std::max(settles_, to_hops(1200ms, hop_seconds))),
+          soon_(to_hops(1000ms, hop_seconds)),
+          dies_away_(to_hops(150ms + path, hop_seconds)),
+          silent_(to_hops(300ms + path, hop_seconds)),
+          tail_(to_hops(70ms + path, hop_seconds)),
           since_(past()),
           began_(past()),
           recurrence_(past(), hop_seconds) {}
@@ -106,10 +105,6 @@ private:
     static constexpr int most = 5;
     static constexpr Power near_peak = 0.25F;
     static constexpr Power fallen = 0.01F;
-
-    static long hops(Duration duration, double hop_seconds) {
-        return std::max(1L, std::lround(std::chrono::duration<double>(duration).count() / hop_seconds));
-    }
 
     long withheld() const noexcept { return doubts_ > 0 ? std::min(settles_ << (doubts_ - 1), longest_) : 0; }
     long early_until() const noexcept { return std::max(withheld(), settles_) + soon_; }

@@ -31,10 +31,6 @@ std::unique_ptr<echo::Canceller> make_canceller(const DetectorSettings& settings
     return std::make_unique<echo::Canceller>(settings, rate, hop_seconds);
 }
 
-long in_hops(Duration duration, double hop_seconds) {
-    return std::lround(std::chrono::duration<double>(duration).count() / hop_seconds);
-}
-
 }  // namespace
 
 Detector::Detector(const DetectorSettings& settings, Hertz rate)
@@ -46,8 +42,8 @@ Detector::Detector(const DetectorSettings& settings, Hertz rate)
       muted_on_air_(settings.leak.muted_on_air),
       hop_(Ear::hop_at(rate).count),
       hop_seconds_(static_cast<double>(hop_) / rate.value),
-      hops_to_mute_(in_hops(50ms, hop_seconds_)),
-      hops_to_fall_silent_(in_hops(300ms, hop_seconds_)),
+      hops_to_mute_(to_hops(50ms, hop_seconds_)),
+      hops_to_fall_silent_(to_hops(300ms, hop_seconds_)),
       canceller_(make_canceller(settings, rate, hop_seconds_)),
       ear_(settings, rate, canceller_ ? canceller_->rate() : rate),
       coupling_(settings.leak),
@@ -59,7 +55,7 @@ Detector::Detector(const DetectorSettings& settings, Hertz rate)
       gate_(settings.gate),
       blanking_(settings.blanking, hop_seconds_),
       bursts_(settings.blanking, settings.leak.delay, hop_seconds_),
-      hold_(in_hops(settings.hold, hop_seconds_), in_hops(longest_qualifying, hop_seconds_)),
+      hold_(to_hops(settings.hold, hop_seconds_, 0), to_hops(longest_qualifying, hop_seconds_)),
       spell_(settings.evidence.spell, hop_seconds_),
       lull_(settings.evidence.lull, hop_seconds_),
       steadiness_{Steadiness(settings.evidence.hum_50, hop_seconds_),

@@ -5,7 +5,6 @@
 #include "dsp/units.h"
 
 #include <algorithm>
-#include <cmath>
 
 namespace tripline::dsp {
 
@@ -14,7 +13,7 @@ namespace tripline::dsp {
 class Lull {
 public:
     Lull(const LullSettings& settings, double hop_seconds)
-        : lasts_(hops(settings.lasts, hop_seconds)), tail_(hops(settings.tail, hop_seconds)) {}
+        : lasts_(to_hops(settings.lasts, hop_seconds)), tail_(to_hops(settings.tail, hop_seconds)) {}
 
     void begin() noexcept {
         hops_ = since_word_ = 0;
@@ -47,10 +46,6 @@ public:
     }
 
 private:
-    static long hops(Duration duration, double hop_seconds) {
-        return std::max(1L, std::lround(std::chrono::duration<double>(duration).count() / hop_seconds));
-    }
-
     long lasts_, tail_;
     long hops_ = 0, since_word_ = 0;
     Power peak_ = 0, low_peak_ = 0;

@@ -28,8 +28,7 @@ public:
           under_voice_(static_cast<float>(to_ratio(Decibels{-settings.evidence.murmur.under_voice.value}))),
           most_(static_cast<float>(to_ratio(Decibels{-settings.evidence.clutter.under_voice.value}))),
           base_(static_cast<float>(settings.evidence.murmur.base)),
-          lasts_(std::max(1L, std::lround(std::chrono::duration<double>(settings.evidence.murmur.lasts).count() /
-                                          hop_seconds))),
+          lasts_(to_hops(settings.evidence.murmur.lasts, hop_seconds)),
           need_((static_cast<float>(settings.evidence.murmur.clear) - base_) * static_cast<float>(lasts_)),
           fade_(decay_per_step(std::chrono::milliseconds{50}, hop_seconds)),
           coupling_(settings.leak),

@@ -96,9 +96,7 @@ private:
     static constexpr double fall_db_per_s = 100;
 
     std::size_t hops(Duration duration, double hop_seconds) const {
-        const double n = std::chrono::duration<double>(duration).count() / hop_seconds;
-        return std::clamp<std::size_t>(static_cast<std::size_t>(std::llround(std::max(0.0, n))), 1,
-                                       past_.size() / 2 - 1);
+        return std::min(static_cast<std::size_t>(to_hops(duration, hop_seconds)), past_.size() / 2 - 1);
     }
 
     Power& at(std::size_t hop) noexcept { return past_[hop % past_.size()]; }

@@ -4,7 +4,6 @@
 #include "dsp/units.h"
 
 #include <algorithm>
-#include <cmath>
 
 namespace tripline::dsp {
 
@@ -13,7 +12,7 @@ namespace tripline::dsp {
 class Recurrence {
 public:
     Recurrence(long none, double hop_seconds)
-        : none_(none), same_(hops(15ms, hop_seconds)), gap_(hops(50ms, hop_seconds)),
+        : none_(none), same_(to_hops(std::chrono::milliseconds{15}, hop_seconds)), gap_(to_hops(std::chrono::milliseconds{50}, hop_seconds)),
           quiet_(gap_), rose_(none), doubted_(none), before_(none) {}
 
     void unmuted() noexcept {
@@ -73,9 +72,6 @@ private:
     static constexpr int enough = 2;
     static constexpr int enough_away = 2;
 
-    static long hops(Duration duration, double hop_seconds) {
-        return std::lround(std::chrono::duration<double>(duration).count() / hop_seconds);
-    }
     bool same(long one, long other) const noexcept { return std::max(one - other, other - one) <= same_; }
 
     long none_, same_, gap_;

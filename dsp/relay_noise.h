@@ -6,7 +6,6 @@
 
 #include <algorithm>
 #include <array>
-#include <cmath>
 
 namespace tripline::dsp {
 
@@ -16,7 +15,7 @@ namespace tripline::dsp {
 class RelayNoise {
 public:
     RelayNoise(const BlankingSettings& settings, double hop_seconds)
-        : window_(std::max(1L, std::lround(std::chrono::duration<double>(settings.relay + dies_away).count() / hop_seconds))) {
+        : window_(to_hops(settings.relay + dies_away, hop_seconds)) {
         reset();
     }
 

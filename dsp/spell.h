@@ -5,7 +5,6 @@
 #include "dsp/units.h"
 
 #include <algorithm>
-#include <cmath>
 
 namespace tripline::dsp {
 
@@ -18,10 +17,10 @@ public:
     Spell(const SpellSettings& settings, double hop_seconds)
         : voiced_(static_cast<float>(settings.voiced)),
           clear_(static_cast<float>(settings.clear)),
-          clear_proof_(hops(settings.clear_proof, hop_seconds)),
-          proof_(hops(settings.proof, hop_seconds)),
-          prove_within_(hops(settings.prove_within, hop_seconds)),
-          steady_(hops(settings.steady, hop_seconds)),
+          clear_proof_(to_hops(settings.clear_proof, hop_seconds)),
+          proof_(to_hops(settings.proof, hop_seconds)),
+          prove_within_(to_hops(settings.prove_within, hop_seconds)),
+          steady_(to_hops(settings.steady, hop_seconds)),
           ripple_(static_cast<float>(to_ratio(settings.ripple))) {}
 
     /// `murmured`: by a voice's pitch alone.
@@ -57,11 +56,6 @@ public:
     }
 
 private:
-    static long hops(Duration duration, double hop_seconds) {
-        return std::max(
-            1L, std::lround(std::chrono::duration<double>(duration).count() / hop_seconds));
-    }
-
     /// True when the open gate has seen no syllable, that is no rise and fall by the ripple.
     bool level_too_long(Power power, bool voice) noexcept {
         low_ = std::min(low_, power);

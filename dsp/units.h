@@ -1,6 +1,7 @@
 // Units as types: a decibel is not a frame, a frame is not a hertz.
 #pragma once
 
+#include <algorithm>
 #include <chrono>
 #include <cmath>
 #include <compare>
@@ -41,6 +42,11 @@ using Duration = std::chrono::nanoseconds;
 /// The one conversion from time to frames: to the nearest frame.
 inline Frames to_frames(Duration duration, Hertz rate) {
     return {std::llround(std::chrono::duration<double>(duration).count() * rate.value)};
+}
+
+/// The one conversion from time to hops: to the nearest, and no fewer than `least`.
+inline long to_hops(Duration duration, double hop_seconds, long least = 1) {
+    return std::max(least, std::lround(std::chrono::duration<double>(duration).count() / hop_seconds));
 }
 
 inline Duration to_duration(Frames frames, Hertz rate) {

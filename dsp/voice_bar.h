@@ -6,7 +6,6 @@
 #include "dsp/units.h"
 
 #include <algorithm>
-#include <cmath>
 
 namespace tripline::dsp {
 
@@ -20,7 +19,7 @@ public:
         : under_voice_(static_cast<float>(to_ratio(Decibels{-settings.under_voice.value}))),
           darker_(static_cast<float>(to_ratio(settings.darker))),
           base_(static_cast<float>(settings.base)),
-          lasts_(std::max(1L, std::lround(std::chrono::duration<double>(settings.lasts).count() / hop_seconds))),
+          lasts_(to_hops(settings.lasts, hop_seconds)),
           need_(static_cast<float>(settings.clear - settings.base) * static_cast<float>(lasts_)),
           fade_(decay_per_step(std::chrono::milliseconds{50}, hop_seconds)) {}
 
