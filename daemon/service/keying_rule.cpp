@@ -11,9 +11,14 @@ constexpr Duration suspend_tolerance = std::chrono::milliseconds{50};
 station::Lines KeyingRule::decide(const Sight& sight) noexcept {
     present_ = look(sight);
     if (present_ != Trouble::none && latched_ == Trouble::none) latched_ = present_;
+    ahead_ = sight.forced_to_rest || (ahead_ && !catches_up(sight));
     last_ = sight;
     seen_ = true;
-    return latched_ == Trouble::none ? sight.wanted : station::Lines{};
+    return latched_ == Trouble::none && !ahead_ ? sight.wanted : station::Lines{};
+}
+
+bool KeyingRule::catches_up(const Sight& sight) const noexcept {
+    return sight.wanted == station::Lines{} || (sight.wanted.ptt && !last_.wanted.ptt);
 }
 
 Trouble KeyingRule::look(const Sight& sight) noexcept {

@@ -43,6 +43,7 @@ struct Sight {
     Duration lifeless{0};      ///< all inputs exactly zero for so long
     std::uint64_t service_beats = 0;  ///< grows with each turn of the service
     bool guard_sound = false;
+    bool forced_to_rest = false;      ///< by the service, whatever the engine wants
     station::Lines wanted;
 };
 
@@ -55,7 +56,9 @@ struct KeyingLimits {
 };
 
 /// Trouble latches: once interrupted, the lines stay at rest until clear(), even when
-/// the audio comes back by itself with the engine still on the air.
+/// the audio comes back by itself with the engine still on the air. What was forced to rest stays there
+/// until the engine has come to rest as well, or closes the key anew: on its own way back it wants the antenna at transmit for
+/// a while, and a relay that has gone back is not to be thrown again.
 class KeyingRule {
 public:
     explicit KeyingRule(KeyingLimits limits) : limits_(limits) {}
@@ -74,11 +77,13 @@ public:
 
 private:
     Trouble look(const Sight& sight) noexcept;
+    bool catches_up(const Sight& sight) const noexcept;
 
     KeyingLimits limits_;
     Trouble present_ = Trouble::not_started;
     Trouble latched_ = Trouble::not_started;
     bool seen_ = false;
+    bool ahead_ = false;   // the lines went to rest before the engine
     Sight last_;
     Duration advanced_{0};          // monotonic time of the last callback
     Duration service_advanced_{0};

@@ -80,8 +80,7 @@ void KeyingThread::work(const std::stop_token& stop, guard::Client& client) noex
 
 void KeyingThread::step(guard::Client& client) noexcept {
     if (clear_.exchange(false, std::memory_order_acq_rel)) rule_.clear();
-    station::Lines lines = rule_.decide(look(client.status()));
-    if (hold_.load(std::memory_order_acquire)) lines = {};
+    const station::Lines lines = rule_.decide(look(client.status()));
     client.tend(lines, rule_.well(), guard::TimePoint::clock::now());
     closings_.store(client.status().closings, std::memory_order_release);  // who sees the trouble sees these as well
     trouble_.store(rule_.trouble(), std::memory_order_release);
@@ -99,6 +98,7 @@ Sight KeyingThread::look(const guard::Status& guard) const noexcept {
             .lifeless = Duration{pulse_.lifeless_ns.load(std::memory_order_relaxed)},
             .service_beats = beats_.load(std::memory_order_relaxed),
             .guard_sound = guard.sound(),
+            .forced_to_rest = hold_.load(std::memory_order_acquire),
             .wanted = audio::unpack(pulse_.lines.load(std::memory_order_acquire))};
 }
 

@@ -144,6 +144,36 @@ TEST(TheKeyingRule, KeepsTheKeyOpenWhenTheAudioComesBackByItself) {
     EXPECT_EQ(bench.step(), keyed);
 }
 
+constexpr station::Lines unkeying{.ptt = false, .mute = true, .antenna = true};
+constexpr station::Lines unmuting{.ptt = false, .mute = true, .antenna = false};
+
+// A safe opens the key past the engine, which then goes back by its own steps.
+TEST(TheKeyingRule, ThrowsNoRelayAgainThatWasForcedToRestBeforeTheEngine) {
+    Bench bench;
+    bench.get_on_air();
+    bench.sight.forced_to_rest = true;
+    EXPECT_EQ(bench.step(), rest);
+    bench.sight.forced_to_rest = false;
+    for (const station::Lines wanted : {keyed, unkeying, unmuting, rest, rest}) {
+        bench.sight.wanted = wanted;
+        EXPECT_EQ(bench.step(), rest);
+    }
+    bench.sight.wanted = unkeying;
+    EXPECT_EQ(bench.step(), unkeying) << "the next over begins with the relays";
+}
+
+TEST(TheKeyingRule, KeysAnewAfterTheLinesWereForcedToRestThoughTheEngineHasNotBeenThere) {
+    Bench bench;
+    bench.get_on_air();
+    bench.sight.forced_to_rest = true;
+    bench.step();
+    bench.sight.forced_to_rest = false;
+    bench.sight.wanted = unkeying;
+    EXPECT_EQ(bench.step(), rest);
+    bench.sight.wanted = keyed;
+    EXPECT_EQ(bench.step(), keyed);
+}
+
 TEST(TheKeyingRule, KeepsTheKeyThroughAShortGapInTheAudio) {
     Bench bench;
     bench.get_on_air();
