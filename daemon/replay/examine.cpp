@@ -40,7 +40,7 @@ std::string labels_elsewhere(const LabelSet& set, const RecordingSource& source)
     std::string named;
     for (const int channel : channels) named += (named.empty() ? "" : " and ") + std::to_string(channel);
     return set.origin + ": all labels of " + file + " are on channel " + named + ", none on channel " +
-           std::to_string(source.microphone_channel) + ", the microphone's (--microphone-channel): nobody counts as speaking";
+           std::to_string(source.microphone_channel) + ", the microphone's (--microphone-channel; for prove microphone_channel in prove.toml): nobody counts as speaking";
 }
 
 Result examine(Recording& recording, const RecordingSource& source, const station::Settings& settings,

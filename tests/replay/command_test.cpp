@@ -73,7 +73,7 @@ TEST_F(Replay, HearsNoReceiverWhereTheStationHasNone) {
 
 TEST_F(Replay, NotesThatAllLabelsAreOnAnotherChannel) {
     const std::string far = write("far.rttm", "SPEAKER evening 2 2.04 2.265 <NA> <NA> far <NA> <NA>\nSPEAKER evening 3 4.5 1 <NA> <NA> far <NA> <NA>\n");
-    const std::string wanted = far + ": all labels of evening are on channel 2 and 3, none on channel 1, the microphone's (--microphone-channel): nobody counts as speaking\n";
+    const std::string wanted = far + ": all labels of evening are on channel 2 and 3, none on channel 1, the microphone's (--microphone-channel; for prove microphone_channel in prove.toml): nobody counts as speaking\n";
     EXPECT_NE(run({evening, "--labels", far}).err.find("note: " + wanted), std::string::npos) << run({evening, "--labels", far}).err;
     EXPECT_EQ(run({evening, "--labels", evening_labels}).err.find("note: "), std::string::npos);
     EXPECT_EQ(run({evening, "--labels", write("none.rttm", "")}).err.find("note: "), std::string::npos) << "nobody spoke, and that was said";
