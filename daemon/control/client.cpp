@@ -21,6 +21,20 @@ void Client::receive(Duration now) {
     if (got == 0 || (errno != EAGAIN && errno != EINTR)) left_ = true;
 }
 
+std::optional<Request> Client::safe_behind() const {
+    std::optional<Request> safe;
+    const auto is_safe = [&safe](const std::string& line) {
+        if (line.find("safe") == std::string::npos) return false;
+        const Parsed parsed = parse(line);
+        const auto* const request = std::get_if<Request>(&parsed);
+        if (request == nullptr || !request->is_safe()) return false;
+        safe = *request;
+        return true;
+    };
+    (void)reader_.ahead(is_safe);
+    return safe;
+}
+
 std::optional<std::string> Client::next_line(Duration now) {
     if (dismissed_) return std::nullopt;
     auto line = reader_.next();

@@ -28,6 +28,10 @@ public:
 
     /// Reads what has come, at most a few lines' worth.
     void receive(Duration now);
+    /// While it waits for an answer: whether there is room for more of what it says, which is looked through for a safe.
+    bool hears_ahead() const { return !gone() && reader_.unread() < longest_line; }
+    /// A safe that it has said behind the change it waits for.
+    std::optional<Request> safe_behind() const;
     /// The next line within its allowance; a flood or a line too long ends the connection.
     std::optional<std::string> next_line(Duration now);
     /// Nothing more of it is heard until its change is answered, or answer_within is over.
@@ -44,6 +48,7 @@ public:
     /// A line that is no request; after too many the end.
     void count_mistake();
 
+    bool safe_is_ahead = false;  ///< one of its safes went before its turn; until that comes, what would key is void
     bool wants_levels = false;
     bool wants_events = false;
     std::uint64_t levels_seen = 0;

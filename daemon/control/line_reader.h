@@ -30,6 +30,19 @@ public:
         return line;
     }
 
+    /// Bytes that next() has not given out yet.
+    std::size_t unread() const { return waiting_.size() - begin_; }
+    /// The first whole line of those for which `is` holds; it stays where it is.
+    template <typename Is> std::optional<std::string> ahead(Is is) const {
+        std::size_t begin = begin_;
+        for (auto end = waiting_.find('\n', begin); end != std::string::npos; end = waiting_.find('\n', begin)) {
+            std::string line = waiting_.substr(begin, end - begin);
+            if (is(line)) return line;
+            begin = end + 1;
+        }
+        return std::nullopt;
+    }
+
     /// A line was over the limit. There is no way on.
     bool too_long() const { return too_long_; }
 

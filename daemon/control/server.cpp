@@ -14,6 +14,8 @@ namespace tripline::control {
 
 namespace {
 
+constexpr auto by = "the control socket";
+
 constexpr int turn_ms = 40;  // levels come 25 times a second
 constexpr int turn_waiting_ms = 5;  // while somebody waits for the service
 constexpr std::size_t most_levels = 64;
@@ -44,7 +46,7 @@ std::vector<pollfd> Server::waiting() const {
     std::vector<pollfd> sockets{{.fd = listener_.descriptor(), .events = POLLIN, .revents = 0}};
     for (const auto& client : clients_) {
         const short events = client->writes_wait() ? POLLIN | POLLOUT : POLLIN;
-        const int socket = client->waits() ? -1 : client->descriptor();  // of -1 poll() tells nothing
+        const int socket = client->waits() && !client->hears_ahead() ? -1 : client->descriptor();  // of -1 poll() tells nothing
         sockets.push_back({.fd = socket, .events = events, .revents = 0});
     }
     return sockets;
@@ -85,7 +87,17 @@ void Server::serve(Client& client, Duration now) {
         if (!line) break;
         take(client, *line, now);
     }
+    hurry_safe(client);
     if (client.dismissed()) dropped_.fetch_add(1, std::memory_order_relaxed);
+}
+
+/// A safe does not wait for what the same client said before it. It is taken once more, and answered, in its turn.
+void Server::hurry_safe(Client& client) {
+    if (!client.waits() || client.dismissed() || client.safe_is_ahead) return;
+    const auto safe = client.safe_behind();
+    if (!safe) return;
+    client.safe_is_ahead = true;
+    (void)desk_.put(*safe, by);
 }
 
 void Server::take(Client& client, const std::string& line, Duration now) {
@@ -104,7 +116,11 @@ void Server::take(Client& client, const std::string& line, Duration now) {
         client.wants_events = request.on;
         client.events_seen = desk_.events_so_far();
     }
-    constexpr auto by = "the control socket";
+    if (request.is_safe()) client.safe_is_ahead = false;
+    if (request.verb == Verb::mode && client.safe_is_ahead) {
+        client.say(answer(request, {false, "a safe came before its turn"}));
+        return;
+    }
     if (request.verb == Verb::save) client.wait_for(request, begin_save(by), now);
     else if (changes(request.verb)) client.wait_for(request, desk_.put(request, by), now);
     else client.say(reply(desk_, request, by));

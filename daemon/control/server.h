@@ -32,6 +32,7 @@ private:
     void exchange(Client& client, short happened, Duration now);
     void serve(Client& client, Duration now);
     void take(Client& client, const std::string& line, Duration now);
+    void hurry_safe(Client& client);
     void push(Client& client);
     std::future<Outcome> begin_save(const std::string& by);
 

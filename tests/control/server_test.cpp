@@ -122,6 +122,43 @@ TEST_F(TheControlSocket, LetsNobodyWaitForTheChangeOfAnother) {
     EXPECT_NE(first.hear("\"id\":7").find("\"re\":\"status\""), std::string::npos);
 }
 
+TEST_F(TheControlSocket, LetsASafeGoBeforeWhatTheSameClientSaidBeforeIt) {
+    const Server server(path, desk);
+    NearEnd client(path);
+    std::string packet;
+    for (int i = 0; i < 20; ++i) packet += "{\"do\":\"mode\",\"mode\":\"keyed\"}\n{\"do\":\"mode\",\"mode\":\"armed\"}\n";
+    client.say(packet + "{\"do\":\"mode\",\"mode\":\"safe\",\"id\":1}\n{\"do\":\"status\",\"id\":2}\n");
+    std::vector<Desk::Asked> asked;   // and none of them answered
+    for (int i = 0; i < 300 && (asked.empty() || !asked.back().request.is_safe()); ++i, ::poll(nullptr, 0, 1))
+        if (auto next = desk.next()) asked.push_back(std::move(*next));
+    ASSERT_FALSE(asked.empty());
+    ASSERT_TRUE(asked.back().request.is_safe());
+    EXPECT_LE(asked.size(), 2U) << "a key may have gone before it";
+    for (const auto& one : asked) one.answer->set_value({true, {}});
+    for (int i = 0; i < 39; ++i) EXPECT_NE(client.hear("before its turn"), "") << i;
+    std::optional<Desk::Asked> safe;  // in its turn
+    for (int i = 0; i < 300 && !safe; ++i, ::poll(nullptr, 0, 1)) safe = desk.next();
+    ASSERT_TRUE(safe);
+    EXPECT_TRUE(safe->request.is_safe());
+    safe->answer->set_value({true, {}});
+    EXPECT_NE(client.hear("\"id\":1").find("\"ok\":true"), std::string::npos);
+    EXPECT_NE(client.hear("\"id\":2"), "");
+}
+
+TEST_F(TheControlSocket, HearsASafeThatIsSaidWhileAKeyWaitsForItsAnswer) {
+    const Server server(path, desk);
+    NearEnd client(path);
+    client.say("{\"do\":\"mode\",\"mode\":\"keyed\"}\n");
+    std::optional<Desk::Asked> keyed;
+    for (int i = 0; i < 300 && !keyed; ++i, ::poll(nullptr, 0, 1)) keyed = desk.next();
+    ASSERT_TRUE(keyed);   // and not answered
+    client.say("{\"do\":\"mode\",\"mode\":\"safe\"}\n");
+    std::optional<Desk::Asked> safe;
+    for (int i = 0; i < 300 && !safe; ++i, ::poll(nullptr, 0, 1)) safe = desk.next();
+    ASSERT_TRUE(safe);
+    EXPECT_TRUE(safe->request.is_safe());
+}
+
 TEST_F(TheControlSocket, HearsASafeSaidBehindAKeyByOneThatLeft) {
     const Server server(path, desk);
     {
