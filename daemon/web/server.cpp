@@ -195,7 +195,7 @@ bool Server::answer(MHD_Connection* connection, const char* path, const std::str
 bool Server::post(MHD_Connection* connection, const char* path, Body& body) {
     const auto made = routes_.post(path, body.text);
     if (const Answer* const known = std::get_if<Answer>(&made)) body.answer = *known;
-    else if (!beside_.has_room()) body.answer = {503, "application/json", control::mistake("asked for, but too many wait for the outcome; see the status")};
+    else if (!beside_.has_room()) body.answer = {503, "application/json", control::mistake("too many wait for an outcome: whether this was taken, the status tells")};
     if (body.answer) return true;
     ::MHD_suspend_connection(connection);
     beside_.begin([connection, &body, later = std::get<Later>(made)](bool ending) {

@@ -29,6 +29,13 @@ protected:
     }
     /// What stands against an operator who speaks up a second later.
     Power later() { return hear(1, floor_power); }
+    void know_station() {
+        hear(30, floor_power);
+        for (int n = 0; n < 3; ++n) {
+            over();
+            unkey(clack);
+        }
+    }
     void over() { hear(1, 1e-2F, true); }
 };
 
@@ -49,22 +56,14 @@ TEST_F(ARoom, HoldsSoundsOfItsStationAgainstTheOperatorOnlyUntilTheyHaveRecurred
 }
 
 TEST_F(ARoom, KeepsInMindWhatOutdoesItsStation) {
-    hear(30, floor_power);
-    for (int n = 0; n < 3; ++n) {
-        over();
-        unkey(clack);
-    }
+    know_station();
     over();
     unkey(10 * clack);
     EXPECT_GT(later(), 10 * clack);
 }
 
 TEST_F(ARoom, KeepsInMindWhatSoundsApartFromItsStation) {
-    hear(30, floor_power);
-    for (int n = 0; n < 3; ++n) {
-        over();
-        unkey(clack);
-    }
+    know_station();
     hear(0.05, clack);
     EXPECT_GT(later(), clack);
 }

@@ -88,6 +88,14 @@ struct ThePageServer : testing::Test {
                     "Authorization: Bearer " + token + "\r\nContent-Length: " + std::to_string(body.size()) + "\r\n" + more +
                     "\r\n" + body);
     }
+    /// Others, each of whose settings takes its time.
+    std::vector<std::jthread> eight_who_wait() {
+        slow = true;
+        std::vector<std::jthread> others;
+        for (int i = 0; i < 8; ++i) others.emplace_back([this] { post("/api", R"({"do":"set","key":"gate.hold_ms","value":"900"})"); });
+        ::poll(nullptr, 0, 100);
+        return others;
+    }
 };
 
 TEST_F(ThePageServer, ServesThePageWithoutLettingItAskAnybodyElse) {
@@ -180,10 +188,7 @@ TEST_F(ThePageServer, LetsTheOperatorInPastAnyNumberOfRequestsWithoutAnEnd) {
 // A setting is answered once it is in force, which may take half a second, and so may a forced key.
 TEST_F(ThePageServer, DoesNotLetASafeWaitBehindWhatTakesItsTime) {
     start();
-    slow = true;
-    std::vector<std::jthread> others;
-    for (int i = 0; i < 8; ++i) others.emplace_back([this] { post("/api", R"({"do":"set","key":"gate.hold_ms","value":"900"})"); });
-    ::poll(nullptr, 0, 100);
+    const auto others = eight_who_wait();
     const auto began = std::chrono::steady_clock::now();
     EXPECT_NE(post("/api", R"({"do":"mode","mode":"safe"})").find("\"ok\":true"), std::string::npos);
     const auto waited = std::chrono::duration_cast<std::chrono::milliseconds>(std::chrono::steady_clock::now() - began);
@@ -202,10 +207,7 @@ TEST_F(ThePageServer, AnswersWhatTookItsTimeOnTheConnectionThatAsked) {
 
 TEST_F(ThePageServer, EndsSoonWhileSomebodyWaitsForAnAnswer) {
     start();
-    slow = true;
-    std::vector<std::jthread> others;
-    for (int i = 0; i < 8; ++i) others.emplace_back([this] { post("/api", R"({"do":"set","key":"gate.hold_ms","value":"900"})"); });
-    ::poll(nullptr, 0, 100);
+    const auto others = eight_who_wait();
     const auto began = std::chrono::steady_clock::now();
     server.reset();
     EXPECT_LT(std::chrono::steady_clock::now() - began, std::chrono::seconds{1});
