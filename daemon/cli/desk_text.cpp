@@ -45,6 +45,20 @@ std::string echo(const Json& model) {
     return text;
 }
 
+/// The operator's, and what comes of it that it does not say itself.
+std::string mode(const Json& line) {
+    const std::string wanted = text(line, "mode");
+    const std::string taken = text(line, "mode_taken");
+    if (wanted != taken) return wanted + " asked for, " + taken + " now";
+    if (wanted != "keyed" || text(line, "state") != "locked_out") return wanted;
+    return wanted + ", but the key was opened: nothing keys until key forces it again or arm lets the voice key";
+}
+
+std::string state(const Json& line) {
+    const bool waits = line.value("quiet_awaited", false) && text(line, "state") == "locked_out";
+    return text(line, "state") + " (" + text(line, "reason") + ")" + (waits ? " until the microphone has been quiet" : "");
+}
+
 /// What became of the last capture.
 std::string black_box(const Json& captures) {
     if (captures.at("ended").get<std::uint64_t>() < captures.at("asked").get<std::uint64_t>()) return "is being asked for what it keeps";
@@ -58,11 +72,9 @@ std::string black_box(const Json& captures) {
 std::string status_text(const std::string& answer) {
     const Json line = Json::parse(answer);
     const std::string trouble = text(line, "trouble");
-    std::string mode = text(line, "mode");
-    if (mode != text(line, "mode_taken")) mode += " asked for, " + text(line, "mode_taken") + " now";
     std::string all = row("station", trouble.empty() ? text(line, "phase") : trouble);
-    all += row("mode", mode);
-    all += row("state", text(line, "state") + " (" + text(line, "reason") + ")");
+    all += row("mode", mode(line));
+    all += row("state", state(line));
     all += row("lines", active_lines(line));
     if (!line.at("echo").is_null()) all += row("echo model", echo(line.at("echo")));
     all += row("overs", overs(line));

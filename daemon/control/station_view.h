@@ -31,6 +31,7 @@ struct StationView {
     station::Mode wanted = station::Mode::armed;
     station::Mode mode = station::Mode::armed;     ///< the engine's
     station::State state = station::State::rest;
+    bool quiet_awaited = false;                    ///< locked out until the microphone has been quiet
     station::Lines driven;                         ///< what the guard says it drives
     std::string reason = "none";                   ///< of the last change of the key
     std::optional<dsp::echo::Trust> echo;          ///< of the echo model; none with the envelope method

@@ -84,6 +84,7 @@ std::string status(const Request& request, const StationView& view) {
     line["mode_taken"] = station::name(view.mode);
     line["state"] = station::name(view.state);
     line["reason"] = view.reason;
+    line["quiet_awaited"] = view.quiet_awaited;
     line["key"] = view.driven.ptt;
     line["mute"] = view.driven.mute;
     line["antenna"] = view.driven.antenna;

@@ -1,6 +1,7 @@
 #include "daemon/service/event_reporter.h"
 
 #include "daemon/replay/event_line.h"
+#include "daemon/service/texts.h"
 #include "daemon/station/names.h"
 #include "daemon/text/print.h"
 
@@ -30,10 +31,9 @@ void EventReporter::take(const station::Event& event, Hertz rate) {
     if (event.kind == station::EventKind::reset) log_.say(Message::not_finite);
     if (event.kind == station::EventKind::mode) log_.say(Message::mode_taken, {std::string(station::name(event.mode))});
     if (event.kind != station::EventKind::state) return;
-    if (event.reason == station::Reason::refused) log_.say(Message::key_refused, {"the station was not free to transmit"});
     const bool ended_early =
         event.reason == station::Reason::too_long || event.reason == station::Reason::steady_tone;
-    if (ended_early) log_.say(Message::locked_out, {std::string(station::name(event.reason))});
+    if (ended_early) log_.say(Message::locked_out, {std::string(station::name(event.reason)), lock_end_text(event.mode)});
     tell_self_keying(event.heard.self_keyed);
     if (event.reason != station::Reason::step) reason_ = event.reason;
     decision_.take(event);
@@ -94,6 +94,11 @@ void EventReporter::log_to(logbook::Book* book) {
 void EventReporter::take_over(const logbook::Over& over) {
     desk_.over(over);
     if (book_ != nullptr) book_->write(over);
+}
+
+Duration EventReporter::keyed(Hertz rate) const noexcept {
+    const bool shown = watch_.running() && rate.value > 0 && seen_ > closed_at_;
+    return keyed_ + (shown ? to_duration(seen_ - closed_at_, rate) : Duration{0});
 }
 
 void EventReporter::print_summary() {

@@ -46,8 +46,8 @@ public:
     /// Why the last change of lines began.
     station::Reason reason() const noexcept { return reason_; }
     unsigned overs() const noexcept { return overs_; }
-    /// The key was closed so long in all, a present over left out.
-    Duration keyed() const noexcept { return keyed_; }
+    /// The key was closed so long in all, a present over as far as it was seen.
+    Duration keyed(Hertz rate) const noexcept;
 
 private:
     void take(const station::Event& event, Hertz rate);

@@ -115,7 +115,7 @@ inline constexpr std::array<MessageText, static_cast<std::size_t>(Message::count
     {Message::state_not_held, Severity::warning, "a second daemon of this station would not be noticed: {}"},
     {Message::recording_over, Severity::info, "recording is over"},
     {Message::recording_broken, Severity::error, "recording ended early: {}"},
-    {Message::locked_out, Severity::warning, "transmission ended: {}; locked out until the microphone is quiet"},
+    {Message::locked_out, Severity::warning, "transmission ended: {}; locked out until {}"},
     {Message::self_keyed, Severity::warning, "keyed {} times running by what sounds when the receiver is unmuted: waiting longer after each unmute"},
     {Message::not_finite, Severity::warning, "a sample was not a number: the chain was reset, key released"},
     {Message::capture_written, Severity::info, "black box written: {}"},

@@ -174,12 +174,15 @@ void Service::keep_safe(bool safe) {
 
 std::string Service::force_key(const char* by, Duration now) {
     log_.say(Message::mode_commanded, {std::string(station::name(station::Mode::keyed)), by});
+    const station::Mode before = mode_.wanted();
     std::string refusal;
-    if (mode_.wanted() == station::Mode::safe) refusal = "the station is safe; arm it first";
+    if (before == station::Mode::safe) refusal = "the station is safe; arm it first";
     else if (phase_ != Phase::running || pending_) refusal = "the station is not ready";
     else if (!mode_.key(doors_.commands)) refusal = "another command has not arrived yet";
-    if (refusal.empty()) forced_key_.sent(now);
-    else log_.say(Message::key_refused, {refusal});
+    if (refusal.empty()) {
+        forced_key_.sent(now);
+        if (!key_from_) key_from_ = before;
+    } else log_.say(Message::key_refused, {refusal});
     return refusal;
 }
 

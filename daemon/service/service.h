@@ -61,6 +61,7 @@ private:
     control::Outcome obey_mode(const control::Desk::Asked& asked);
     void obey_key(const control::Desk::Asked& asked, Duration now);
     void answer_key(Duration now);
+    control::Outcome settle_key(ForcedKey::Fate fate);
     void obey_set(const control::Desk::Asked& asked, Duration now);
     /// Empty: taken up. Else why not.
     std::string take_setting(const control::Desk::Asked& asked, Duration now);
@@ -122,7 +123,8 @@ private:
     OperatorMode mode_;
     std::optional<Keyboard> keyboard_;
     ForcedKey forced_key_{pulse_};
-    std::vector<std::shared_ptr<std::promise<control::Outcome>>> key_answers_;  // waiting for its fate
+    std::optional<station::Mode> key_from_;  // the mode before a forced key whose fate is not known yet
+    std::vector<std::shared_ptr<std::promise<control::Outcome>>> key_answers_;  // waiting for that
     struct SetAnswer {
         std::shared_ptr<std::promise<control::Outcome>> answer;
         std::string done;   // what is said once it is in force

@@ -18,14 +18,6 @@ std::string first_of(const char* folders) {
     return all.substr(0, all.find(':'));
 }
 
-control::Outcome outcome_of(ForcedKey::Fate fate, bool fault, station::Reason why, const station::LimitSettings& limits) {
-    using enum ForcedKey::Fate;
-    if (fate == obeyed) return {true, forced_text(limits.longest_over)};
-    if (fate == overtaken) return {false, "another command came after it"};
-    if (fate == unanswered) return {false, "no sound has come since, so it is not known whether it keys; see the status"};
-    return {false, key_refusal(fault, why, limits.quiet_to_clear)};
-}
-
 bool keying(station::State state) {
     using enum station::State;
     return state == muting || state == antenna_to_transmit || state == settling || state == on_air || state == hold;
@@ -115,6 +107,7 @@ void Service::lay_out() {
     view.wanted = mode_.wanted();
     view.mode = pulse_.mode.load(std::memory_order_relaxed);
     view.state = pulse_.state.load(std::memory_order_relaxed);
+    view.quiet_awaited = pulse_.quiet_awaited.load(std::memory_order_relaxed);
     view.driven = keying_->driven();
     view.reason = station::name(events_.reason());
     view.identify = identify_.reminded();
@@ -132,7 +125,7 @@ void Service::lay_out() {
                      .keying_late = keying_->late_wakes(),
                      .guard_starts = told_guard_.status.starts,
                      .overs = events_.overs(),
-                     .keyed = events_.keyed()};
+                     .keyed = events_.keyed(view.rate)};
     desk_.show(std::move(view));
 }
 
@@ -188,12 +181,26 @@ void Service::obey_key(const control::Desk::Asked& asked, Duration now) {
 
 void Service::answer_key(Duration now) {
     using enum ForcedKey::Fate;
-    if (key_answers_.empty()) return;
+    if (!key_from_) return;
     const ForcedKey::Fate fate = forced_key_.look(mode_.wanted(), now);
-    if (fate == waits) return;
-    const control::Outcome outcome = outcome_of(fate, pulse_.fault_obeyed.load(std::memory_order_relaxed),
-                                                events_.reason(), options_.settings.station.limits);
+    if (fate == waits || (fate == unanswered && key_answers_.empty())) return;
+    const control::Outcome outcome = settle_key(fate);
+    lay_out();
     for (const auto& answer : std::exchange(key_answers_, {})) answer->set_value(outcome);
+}
+
+// A refused key leaves the mode as it was: in mode keyed no voice would key any more.
+control::Outcome Service::settle_key(ForcedKey::Fate fate) {
+    using enum ForcedKey::Fate;
+    if (fate == unanswered) return {false, "no sound has come since, so it is not known whether it keys; see the status"};
+    const station::Mode before = *std::exchange(key_from_, std::nullopt);
+    const station::LimitSettings& limits = options_.settings.station.limits;
+    if (fate == obeyed) return {true, forced_text(limits.longest_over)};
+    if (fate == overtaken) return {false, "another command came after it"};
+    const std::string refusal = key_refusal(pulse_.fault_obeyed.load(std::memory_order_relaxed), events_.reason(), limits.quiet_to_clear, before);
+    if (before == station::Mode::armed) mode_.command(before);
+    log_.say(Message::key_refused, {refusal});
+    return {false, refusal};
 }
 
 control::Outcome Service::obey_mark(logbook::Mark mark, std::uint64_t over) {

@@ -35,6 +35,18 @@ Line released(const guard::Status& status) {
             {known ? std::string(lines::name(lines::all_roles[role])) : "?", std::strerror(status.failed_error)}};
 }
 
+std::string why_no_key(bool fault_stands, station::Reason why, Duration quiet_to_clear) {
+    using enum station::Reason;
+    if (fault_stands) return "a fault stands; when it is over, key again";
+    if (why == too_long || why == steady_tone) {
+        return print("the station is locked out (%s) until the microphone has been quiet for %g s in one piece; key again after that: "
+                     "neither safe nor arm shortens it", std::string(station::name(why)).c_str(),
+                     std::chrono::duration<double>(quiet_to_clear).count());
+    }
+    if (why == not_finite) return "a sample was no number (not_finite); key again in half a second";
+    return "something forbade it just then; key again";
+}
+
 }  // namespace
 
 std::string status_text(Phase phase, Trouble present, const std::string& absence) {
@@ -58,16 +70,15 @@ std::string forced_text(Duration longest_over) {
     return print("keyed: the transmitter is forced on, for %g s at most; unkey or safe ends it", std::chrono::duration<double>(longest_over).count());
 }
 
-std::string key_refusal(bool fault_stands, station::Reason why, Duration quiet_to_clear) {
-    using enum station::Reason;
-    if (fault_stands) return "a fault stands; when it is over, key forces it again, and arm lets the voice key";
-    if (why == too_long || why == steady_tone) {
-        return print("the station is locked out (%s) until the microphone has been quiet for %g s in one piece; key again after that: "
-                     "neither safe nor arm shortens it", std::string(station::name(why)).c_str(),
-                     std::chrono::duration<double>(quiet_to_clear).count());
-    }
-    if (why == not_finite) return "a sample was no number (not_finite); key again in half a second, or arm lets the voice key";
-    return "something forbade it just then; key again, or arm lets the voice key";
+std::string key_refusal(bool fault_stands, station::Reason why, Duration quiet_to_clear, station::Mode left_in) {
+    const char* const afterwards = left_in == station::Mode::keyed ? "; the mode stays keyed, in which no voice keys: arm lets it"
+                                                                   : "; the mode is armed as before, and the voice keys then";
+    return why_no_key(fault_stands, why, quiet_to_clear) + afterwards;
+}
+
+std::string lock_end_text(station::Mode mode) {
+    const std::string quiet = "the microphone is quiet";
+    return mode == station::Mode::keyed ? quiet + ", and the key is forced again or the station armed" : quiet;
 }
 
 std::string nothing_forced_text(station::Mode mode) {

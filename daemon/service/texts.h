@@ -34,8 +34,10 @@ struct Commanded {
 std::string in_words(const Commanded& commanded);
 /// The same of a forced key that was obeyed.
 std::string forced_text(Duration longest_over);
-/// Of one that was not: why, and what helps. `why`: what the last change of lines began by.
-std::string key_refusal(bool fault_stands, station::Reason why, Duration quiet_to_clear);
+/// Of one that was not: why, what helps, and the mode that the station is left in. `why`: what the last change of lines began by.
+std::string key_refusal(bool fault_stands, station::Reason why, Duration quiet_to_clear, station::Mode left_in);
+/// Until when nothing keys after a time-out or a steady tone.
+std::string lock_end_text(station::Mode mode);
 /// An unkey in a mode where there is nothing to end.
 std::string nothing_forced_text(station::Mode mode);
 /// After what was marked: where that is kept, and whether sound is. `no_sound`: why none is asked for, or empty.

@@ -63,6 +63,7 @@ std::string headline(const Seen& seen) {
         return text;
     }
     if (seen.mode == "safe") return "SAFE       nothing keys";
+    if (seen.state == "locked_out" && seen.mode == "keyed") return "LOCKED OUT until the key is forced again or the station armed";
     if (seen.state == "locked_out") return "LOCKED OUT until the microphone is quiet";
     if (seen.state == "rest") return "receiving";
     return "switching  " + seen.state;

@@ -53,7 +53,8 @@ void take_event(Seen& seen, const Json& event) {
     std::snprintf(at, sizeof at, "%9.2f s  ", event.at("seconds").get<double>());
     if (to == "on_air" && event.at("from") != "hold") tell(seen, at + ("key closed: " + seen.reason));
     if (to == "unkeying") tell(seen, at + ("key open: " + seen.reason));
-    if (to == "locked_out") tell(seen, std::string(at) + "locked out until the microphone is quiet");
+    const bool keyed = event.value("mode", std::string()) == "keyed";
+    if (to == "locked_out") tell(seen, std::string(at) + "locked out until the " + (keyed ? "key is forced again or the station armed" : "microphone is quiet"));
 }
 
 }  // namespace

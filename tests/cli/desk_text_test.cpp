@@ -38,6 +38,17 @@ std::string status_with(const std::string& echo) {
                        R"("key":false,"mute":false,"antenna":false,"overs":2,"keyed_s":7.5,"sound":"shack","not_saved":[],"echo":)" + echo + "}");
 }
 
+TEST(TheStatus, TellsThatASpentForcedKeyLetsNothingKey) {
+    const auto with = [](const char* mode, const char* awaited) {
+        return status_text(std::string(R"({"trouble":"","phase":"running","mode":")") + mode + R"(","mode_taken":")" + mode +
+                           R"(","state":"locked_out","reason":"too_long","quiet_awaited":)" + awaited +
+                           R"(,"key":false,"mute":false,"antenna":false,"overs":2,"keyed_s":7.5,"sound":"shack","not_saved":[],"echo":null})");
+    };
+    const std::string spent = "mode            keyed, but the key was opened: nothing keys until key forces it again or arm lets the voice key\n";
+    EXPECT_NE(with("keyed", "false").find(spent + "state           locked_out (too_long)\n"), std::string::npos);
+    EXPECT_NE(with("armed", "true").find("mode            armed\nstate           locked_out (too_long) until the microphone has been quiet\n"), std::string::npos);
+}
+
 TEST(TheStatus, TellsHowSureTheEchoModelIs) {
     const auto model = [](const char* sure, const char* delay, const char* clocks) {
         return std::string(R"({"sure":)") + sure + R"(,"explained_percent":97.5,"reduction_db":16.0,"delay_ms":)" + delay +

@@ -271,6 +271,26 @@ TEST_F(TheStation, NamesTheLogThatAnotherHoldsAndHasNobodyLookAtWires) {
     EXPECT_EQ(told.find("look at every line"), std::string::npos) << told;
 }
 
+TEST_F(TheStation, RefusesAForcedKeyWhileLockedOutAndStaysArmed) {
+    const std::string socket = (folder / "control.sock").string();
+    auto command = run("testdata/evening.flac");
+    command[2] += " --set limits.longest_over_s=3 --set limits.quiet_to_clear_s=60 --set control.socket=" + socket;
+    faults::Child station(command);
+    ASSERT_TRUE(comes(log, "locked out until the microphone is quiet", 60s)) << text_of(log);
+    const auto tell = [&](const std::string& words) {
+        return WEXITSTATUS(std::system((std::string(TRIPLINE_PROGRAM) + ' ' + words + " --socket " + socket + " > " + (folder / "said").string() + " 2>&1").c_str()));
+    };
+    const std::string refusal = "the station is locked out (too_long) until the microphone has been quiet for 60 s in one piece; key again after that: "
+                                "neither safe nor arm shortens it; the mode is armed as before, and the voice keys then";
+    EXPECT_EQ(tell("key"), 2);
+    EXPECT_EQ(text_of((folder / "said").string()), refusal + "\n");
+    EXPECT_TRUE(comes(log, "mode keyed refused: " + refusal)) << text_of(log);
+    EXPECT_TRUE(comes(log, "the station is in mode armed")) << text_of(log);
+    EXPECT_EQ(tell("status"), 0);
+    const std::string status = text_of((folder / "said").string());
+    EXPECT_NE(status.find("mode            armed\nstate           locked_out (too_long) until the microphone has been quiet\n"), std::string::npos) << status;
+}
+
 TEST_F(TheStation, SaysAtOnceWhatItWaitsFor) {
     auto command = run("");
     command[2] = "exec \"$0\" run --lines \"$2\" 2> \"$3\"";

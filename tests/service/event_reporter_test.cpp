@@ -95,11 +95,13 @@ TEST(AnOverUnderWay, IsCountedWhenTheStationEndsInIt) {
         EventReporter reporter(ring, log, desk, true, "");
         for (const auto& event : an_over(Dbfs{-80})) ring.push(event);
         reporter.drain(Hertz{8000});
+        reporter.heard({.at = {12280}});
+        EXPECT_EQ(reporter.keyed(Hertz{8000}), std::chrono::milliseconds(500)) << "told while it lasts";
         reporter.heard({.at = {20280}});
         reporter.end_over(Hertz{8000});
         reporter.end_over(Hertz{8000});
         reporter.print_summary();
-        EXPECT_EQ(reporter.keyed(), std::chrono::milliseconds(1500));
+        EXPECT_EQ(reporter.keyed(Hertz{8000}), std::chrono::milliseconds(1500));
     }
     const std::string text = testing::internal::GetCapturedStdout();
     EXPECT_NE(text.find("  0:02.535  key open    end_of_sound, after 1.500 s\n1 over, 0:01.500 keyed\n"), std::string::npos) << text;
@@ -138,7 +140,7 @@ std::vector<logbook::Over> overs_of(station::Reason why, std::int64_t frames, st
     const std::string told = testing::internal::GetCapturedStderr();
     EXPECT_EQ(told.find("no over logged") != std::string::npos, overs.size() < 2) << told;
     EXPECT_EQ(reporter.overs(), overs.size());
-    EXPECT_EQ(reporter.keyed(), to_duration(Frames{frames * static_cast<std::int64_t>(overs.size())}, Hertz{8000}));
+    EXPECT_EQ(reporter.keyed(Hertz{8000}), to_duration(Frames{frames * static_cast<std::int64_t>(overs.size())}, Hertz{8000}));
     return overs;
 }
 

@@ -39,13 +39,20 @@ TEST(ACommandedMode, IsAnsweredWithHowTheStationStandsThen) {
 TEST(ARefusedKey, IsToldWithTheReasonAndTheWayOut) {
     using station::Reason;
     using std::chrono_literals::operator""s;
-    EXPECT_EQ(key_refusal(false, Reason::too_long, 2s),
+    const auto told = [](bool fault, Reason why) { return key_refusal(fault, why, 2s, station::Mode::armed); };
+    EXPECT_EQ(told(false, Reason::too_long),
               "the station is locked out (too_long) until the microphone has been quiet for 2 s in one piece; key again after that: "
-              "neither safe nor arm shortens it");
-    EXPECT_NE(key_refusal(false, Reason::steady_tone, 2s).find("locked out (steady_tone)"), std::string::npos);
-    EXPECT_NE(key_refusal(true, Reason::too_long, 2s).find("a fault stands"), std::string::npos);
-    EXPECT_NE(key_refusal(false, Reason::not_finite, 2s).find("key again in half a second"), std::string::npos);
-    EXPECT_NE(key_refusal(false, Reason::refused, 2s).find("something forbade it just then; key again"), std::string::npos);
+              "neither safe nor arm shortens it; the mode is armed as before, and the voice keys then");
+    EXPECT_NE(told(false, Reason::steady_tone).find("locked out (steady_tone)"), std::string::npos);
+    EXPECT_NE(told(true, Reason::too_long).find("a fault stands"), std::string::npos);
+    EXPECT_NE(told(false, Reason::not_finite).find("key again in half a second"), std::string::npos);
+    EXPECT_EQ(key_refusal(false, Reason::refused, 2s, station::Mode::keyed),
+              "something forbade it just then; key again; the mode stays keyed, in which no voice keys: arm lets it");
+}
+
+TEST(ALockOut, EndsForAForcedKeyByAnotherCommandToo) {
+    EXPECT_EQ(lock_end_text(station::Mode::armed), "the microphone is quiet");
+    EXPECT_EQ(lock_end_text(station::Mode::keyed), "the microphone is quiet, and the key is forced again or the station armed");
 }
 
 TEST(LinesThatNoGuardCouldDrive, AreToldWithWhatFailedAndOnlyWiresAreToBeLookedAt) {

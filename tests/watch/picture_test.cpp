@@ -15,6 +15,19 @@ constexpr auto level = R"({"level":{"frame":480,"state":"on_air","mode":"armed",
                        R"("microphone_dbfs":-20.0,"receiver_dbfs":-60.0,"leak_dbfs":-70.0,"floor_dbfs":-65.0,)"
                        R"("threshold_dbfs":-50.0,"margin_db":30.0,"on_air_s":12.3}})";
 
+TEST(AForcedKeyThatWasOpened, IsNotToldToWaitForQuiet) {
+    Seen seen;
+    seen.station = "running";
+    seen.mode = "keyed";
+    seen.state = "locked_out";
+    EXPECT_EQ(headline(seen), "LOCKED OUT until the key is forced again or the station armed");
+    take(seen, R"({"event":{"event":"state","seconds":1.5,"from":"unmuting","to":"locked_out","reason":"step","mode":"keyed"}})");
+    ASSERT_EQ(seen.told.size(), 1U);
+    EXPECT_NE(seen.told.front().find("locked out until the key is forced again or the station armed"), std::string::npos);
+    seen.mode = "armed";
+    EXPECT_EQ(headline(seen), "LOCKED OUT until the microphone is quiet");
+}
+
 TEST(TheMeter, ShowsLevelPeakAndThreshold) {
     const std::string bar = meter(-40, -20, -60);
     EXPECT_EQ(bar.size(), 50U);
