@@ -30,6 +30,6 @@ private:
 };
 
 /// What the operator is told at start.
-inline constexpr auto keys_text = "keys: a = armed, s = safe, k = keyed for tuning; Ctrl-C ends";
+inline constexpr auto keys_text = "keys: a = armed, s = safe, k = keyed for tuning, until a, s or the time limit; Ctrl-C ends";
 
 }  // namespace tripline::service

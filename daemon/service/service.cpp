@@ -106,6 +106,7 @@ int Service::run() {
             log_.say(Message::stop_signal, {::strsignal(caught.stop)});
             happen(Happening::stop);
         }
+        if (caught.suspend && phase_ != Phase::stopping) suspend();
         tend_audio(now);
         tend_mode(caught, now);
         tend_desk(now);
@@ -156,6 +157,17 @@ void Service::tend_mode(const Signals::Caught& caught, Duration now) {
         else command(*mode, "key");
     }
     mode_.send(doors_.commands);
+    hold_lines();
+}
+
+// A forced key has nobody at it any more. A program that stands still could not open it either; the guard would.
+void Service::suspend() {
+    log_.say(Message::suspended);
+    if (mode_.wanted() == station::Mode::keyed) command(station::Mode::safe, "Ctrl-Z");
+    keying_->hold(true);
+    constexpr Duration to_be_said = 50ms;
+    std::this_thread::sleep_for(to_be_said);
+    Signals::stand_still();
     hold_lines();
 }
 

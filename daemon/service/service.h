@@ -68,6 +68,7 @@ private:
     void answer_set(Duration now);
 
     void tend_mode(const Signals::Caught& caught, Duration now);
+    void suspend();
     void command(station::Mode mode, const char* by);
     void keep_safe(bool safe);
     /// Empty, or why not.
@@ -152,6 +153,7 @@ private:
     control::Captures captures_;
     dsp::echo::Trust echo_;  // as last shown by the engine
     bool held_ = false;      // by a voice or its hang time, as last shown
+    Duration on_air_{0};     // of this over, as last shown
     GuardNews told_guard_;
     lines::Wiring wired_;  // what the present guard holds
     std::uint32_t closings_before_ = 0;  // of the key, by the guards of earlier keying threads

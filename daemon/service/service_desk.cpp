@@ -90,6 +90,7 @@ void Service::tend_desk(Duration now) {
         desk_.level(frame);
         echo_ = frame.echo;
         held_ = frame.heard.held;
+        on_air_ = audio_.condition() == AudioKeeper::Condition::open ? to_duration(frame.on_air, audio_.source().rate()) : Duration{0};
         events_.heard(frame);
     }
     remind(now);
@@ -195,7 +196,7 @@ control::Outcome Service::settle_key(ForcedKey::Fate fate) {
     if (fate == unanswered) return {false, "no sound has come since, so it is not known whether it keys; see the status"};
     const station::Mode before = *std::exchange(key_from_, std::nullopt);
     const station::LimitSettings& limits = options_.settings.station.limits;
-    if (fate == obeyed) return {true, forced_text(limits.longest_over)};
+    if (fate == obeyed) return {true, forced_text(limits.longest_over, on_air_)};
     if (fate == overtaken) return {false, "another command came after it"};
     const std::string refusal = key_refusal(pulse_.fault_obeyed.load(std::memory_order_relaxed), events_.reason(), limits.quiet_to_clear, before);
     if (before == station::Mode::armed) mode_.command(before);

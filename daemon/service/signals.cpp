@@ -16,6 +16,7 @@ Signals::Signals(HangUp hang_up) : hang_up_(hang_up) {
     sigset_t set;
     ::sigemptyset(&set);
     for (const int number : {SIGTERM, SIGINT, SIGQUIT, SIGHUP, SIGUSR1, SIGUSR2}) ::sigaddset(&set, number);
+    if (hang_up == HangUp::stops) ::sigaddset(&set, SIGTSTP);
     ::pthread_sigmask(SIG_BLOCK, &set, nullptr);
     descriptor_ = lines::Descriptor{::signalfd(-1, &set, SFD_NONBLOCK | SFD_CLOEXEC)};
     if (descriptor_.get() < 0) throw std::system_error(errno, std::generic_category(), "signalfd");
@@ -34,10 +35,20 @@ Signals::Caught Signals::wait(Duration longest) const {
                 break;
             case SIGUSR1: caught.safe = true; break;
             case SIGUSR2: caught.arm = true; break;
+            case SIGTSTP: caught.suspend = true; break;
             default: caught.stop = static_cast<int>(info.ssi_signo);
         }
     }
     return caught;
+}
+
+void Signals::stand_still() {
+    sigset_t set;
+    ::sigemptyset(&set);
+    ::sigaddset(&set, SIGTSTP);
+    ::pthread_sigmask(SIG_UNBLOCK, &set, nullptr);
+    ::raise(SIGTSTP);
+    ::pthread_sigmask(SIG_BLOCK, &set, nullptr);
 }
 
 }  // namespace tripline::service

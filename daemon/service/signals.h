@@ -1,4 +1,4 @@
-// SIGTERM, SIGINT, SIGQUIT, SIGHUP, SIGUSR1 and SIGUSR2 as something to be polled, so that no handler runs anywhere.
+// SIGTERM, SIGINT, SIGQUIT, SIGHUP, SIGTSTP, SIGUSR1 and SIGUSR2 as something to be polled, so that no handler runs anywhere.
 #pragma once
 
 #include "daemon/lines/descriptor.h"
@@ -22,9 +22,12 @@ public:
         bool reload = false;  ///< SIGHUP that reloads, however often
         bool safe = false;    ///< SIGUSR1
         bool arm = false;     ///< SIGUSR2; the order of the two is not known
+        bool suspend = false; ///< SIGTSTP, of a terminal
     };
     /// Waits at most `longest`, then tells everything that has come since the last call.
     Caught wait(Duration longest) const;
+    /// Stands still as SIGTSTP asks for, until SIGCONT; where no shell could send that, it goes on at once.
+    static void stand_still();
 
 private:
     HangUp hang_up_;

@@ -5,6 +5,7 @@
 
 #include <algorithm>
 #include <array>
+#include <cmath>
 #include <cstring>
 
 namespace tripline::service {
@@ -66,8 +67,9 @@ std::string in_words(const Commanded& commanded) {
     return commanded.quiet_awaited ? armed + ", once the microphone has been quiet: the station is locked out" : armed;
 }
 
-std::string forced_text(Duration longest_over) {
-    return print("keyed: the transmitter is forced on, for %g s at most; unkey or safe ends it", std::chrono::duration<double>(longest_over).count());
+std::string forced_text(Duration longest_over, Duration on_air) {
+    const double left_s = std::chrono::duration<double>(std::max(longest_over - on_air, Duration{0})).count();
+    return print("keyed: the transmitter is forced on until unkey or safe; if neither comes, the time limit opens the key in %g s", std::round(left_s * 10) / 10);
 }
 
 std::string key_refusal(bool fault_stands, station::Reason why, Duration quiet_to_clear, station::Mode left_in) {

@@ -32,8 +32,8 @@ struct Commanded {
 };
 /// In a sentence.
 std::string in_words(const Commanded& commanded);
-/// The same of a forced key that was obeyed.
-std::string forced_text(Duration longest_over);
+/// The same of a forced key that was obeyed, in an over that lasts so long already.
+std::string forced_text(Duration longest_over, Duration on_air);
 /// Of one that was not: why, what helps, and the mode that the station is left in. `why`: what the last change of lines began by.
 std::string key_refusal(bool fault_stands, station::Reason why, Duration quiet_to_clear, station::Mode left_in);
 /// Until when nothing keys after a time-out or a steady tone.

@@ -134,6 +134,24 @@ TEST_F(TheStation, GoesToSafeAndBackToArmedBySignals) {
     EXPECT_TRUE(comes(log, "stopped: lines released"));
 }
 
+// The process has no shell here that could have it go on, so it does at once: the key must not stay closed all the same.
+TEST_F(TheStation, OpensAForcedKeyWhenTheTerminalHasItStandStill) {
+    const std::string socket = (folder / "control.sock").string();
+    auto command = run("testdata/evening.flac");
+    command[2] = "STATE_DIRECTORY='" + folder.string() + "' " + command[2] + " --set control.socket=" + socket;
+    faults::Child station(command);
+    ASSERT_TRUE(comes(log, "station ready")) << text_of(log);
+    ASSERT_EQ(std::system((std::string(TRIPLINE_PROGRAM) + " key --socket " + socket + " > /dev/null").c_str()), 0);
+    ASSERT_TRUE(comes(lines, "ptt active"));
+    station.signal(SIGTSTP);
+    EXPECT_TRUE(comes(log, "told to stand still by the terminal (Ctrl-Z): the key opens")) << text_of(log);
+    EXPECT_TRUE(comes(log, "mode safe commanded by Ctrl-Z")) << text_of(log);
+    EXPECT_TRUE(ends_at_rest(lines)) << text_of(lines);
+    station.signal(SIGCONT);
+    station.signal(SIGTERM);
+    EXPECT_EQ(station.wait(10s), 0);
+}
+
 TEST_F(TheStation, TakesUpANewSettingWhileTheSoundGoesOn) {
     const std::string socket = (folder / "control.sock").string();
     auto command = run("testdata/evening.flac");
@@ -218,7 +236,7 @@ TEST_F(TheStation, LeftInSafeStartsInSafeAndNothingKeysItUntilItIsArmed) {
     EXPECT_EQ(tell("arm"), 0);
     ASSERT_TRUE(comes(log, "the station is in mode armed")) << text_of(log);
     EXPECT_EQ(tell("key"), 0);
-    EXPECT_EQ(said(), "keyed: the transmitter is forced on, for 180 s at most; unkey or safe ends it\n");
+    EXPECT_EQ(said(), "keyed: the transmitter is forced on until unkey or safe; if neither comes, the time limit opens the key in 180 s\n");
     ASSERT_TRUE(comes(lines, "ptt active"));
     EXPECT_EQ(tell("unkey"), 0);
     EXPECT_EQ(said(), "armed: the forced key opens, and the voice keys\n");

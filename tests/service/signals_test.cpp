@@ -33,5 +33,9 @@ TEST(TheSignals, StopWhenTheTerminalHasGone) {
     EXPECT_EQ(caught.stop, SIGHUP);
 }
 
+TEST(TheSignals, TellOfATerminalThatHasTheProgramStandStill) {
+    EXPECT_TRUE(caught_after(SIGTSTP, HangUp::stops).suspend);
+}
+
 }  // namespace
 }  // namespace tripline::service
