@@ -59,6 +59,11 @@ std::string state(const Json& line) {
     return text(line, "state") + " (" + text(line, "reason") + ")" + (waits ? " until the microphone has been quiet" : "");
 }
 
+std::string process(const Json& line) {
+    const std::string file = line.value("settings_file", std::string());
+    return std::to_string(line.at("process").get<int>()) + (file.empty() ? ", without a settings file" : ", settings " + file);
+}
+
 /// What became of the last capture.
 std::string black_box(const Json& captures) {
     if (captures.at("ended").get<std::uint64_t>() < captures.at("asked").get<std::uint64_t>()) return "is being asked for what it keeps";
@@ -73,6 +78,7 @@ std::string status_text(const std::string& answer) {
     const Json line = Json::parse(answer);
     const std::string trouble = text(line, "trouble");
     std::string all = row("station", trouble.empty() ? text(line, "phase") : trouble);
+    if (line.value("process", 0) > 0) all += row("process", process(line));
     all += row("mode", mode(line));
     all += row("state", state(line));
     all += row("lines", active_lines(line));

@@ -4,6 +4,7 @@
 #include "daemon/cli/run_files.h"
 #include "daemon/service/service.h"
 
+#include <filesystem>
 #include <iostream>
 
 namespace tripline::cli {
@@ -56,7 +57,7 @@ ExitCode run_station(const ConfigOptions& config, service::Options request, cons
     else if (request.print_keying)
         std::cout << awaited_text(request.settings.audio.device) << '\n' << std::flush;
     if (!lines_log.empty()) use_file_lines(request.settings.lines, lines_log);
-    request.settings_file = config.file;
+    if (!config.file.empty()) request.settings_file = std::filesystem::absolute(config.file).string();
     request.reload = [config, lines_log](const config::Overlays& set) { return reload(config, lines_log, set); };
     service::Service service(std::move(request), signals);
     return static_cast<ExitCode>(service.run());

@@ -49,6 +49,12 @@ std::optional<std::string> Link::hear(Duration within) {
     return line;
 }
 
+int Link::process() const {
+    ucred peer{};
+    socklen_t size = sizeof peer;
+    return ::getsockopt(socket_.get(), SOL_SOCKET, SO_PEERCRED, &peer, &size) == 0 ? peer.pid : 0;
+}
+
 bool Link::receive(Duration within) {
     pollfd waiting{.fd = socket_.get(), .events = POLLIN, .revents = 0};
     const auto ms = std::chrono::ceil<std::chrono::milliseconds>(within).count();

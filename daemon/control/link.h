@@ -19,6 +19,8 @@ public:
     void say(const std::string& line) const;
     /// The next line; none within the time. Throws std::runtime_error when the daemon has gone.
     std::optional<std::string> hear(Duration within);
+    /// The process that listens there; 0: unknown.
+    int process() const;
 
 private:
     bool receive(Duration within);

@@ -37,6 +37,7 @@ struct StationView {
     std::optional<dsp::echo::Trust> echo;          ///< of the echo model; none with the envelope method
     bool identify = false;                         ///< the operator was reminded, and has not spoken since
     std::string page;                              ///< address of the page with its token; or empty
+    int process = 0;                               ///< the daemon's; 0: unknown
     std::string settings_file;                     ///< or empty
     std::vector<std::string> set;                  ///< "key=value", set while running, not saved
     bool settings_pending = false;                 ///< new ones wait for the lines to come to rest

@@ -78,6 +78,7 @@ std::string mistake(std::string_view what) {
 std::string status(const Request& request, const StationView& view) {
     Json line = answer_to(request, true);
     line["version"] = version;
+    line["process"] = view.process;
     line["phase"] = view.phase;
     line["trouble"] = view.trouble;
     line["mode"] = station::name(view.wanted);

@@ -2,6 +2,7 @@
 
 #include "config/problem.h"
 #include "daemon/black_box/folder.h"
+#include "daemon/control/other_station.h"
 #include "daemon/service/start_afresh.h"
 #include "daemon/service/texts.h"
 #include "daemon/station/names.h"
@@ -39,6 +40,7 @@ Service::Service(Options options, const Signals& signals)
       identify_(options_.settings.logbook.identify_every),
       kept_safe_(guard::state_folder()),
       mode_(kept_safe_.kept() ? station::Mode::safe : take_kept_mode(options_.settings.station.start_mode)) {
+    control::refuse_beside_another(control_path());  // before a line is driven
     log_.say(Message::started, {version, std::string(station::name(mode_.wanted()))});
     if (kept_safe_.kept()) log_.say(Message::safe_kept);
     if (!state_lock_.failure().empty()) log_.say(Message::state_not_held, {state_lock_.failure()});

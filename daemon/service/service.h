@@ -49,6 +49,7 @@ private:
     void order_fault(bool standing);
     void hold_lines();
 
+    std::string control_path() const;
     void open_control();
     void open_page();
     void tend_desk(Duration now);

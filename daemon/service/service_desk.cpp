@@ -5,6 +5,8 @@
 #include "daemon/service/texts.h"
 #include "daemon/station/names.h"
 
+#include <unistd.h>
+
 #include <algorithm>
 #include <cstdlib>
 
@@ -30,8 +32,12 @@ std::string key_of(const std::string& overlay) { return overlay.substr(0, overla
 
 }  // namespace
 
+std::string Service::control_path() const {
+    return control::socket_path(options_.settings.control, first_of(std::getenv("RUNTIME_DIRECTORY")));
+}
+
 void Service::open_control() {
-    const std::string path = control::socket_path(options_.settings.control, first_of(std::getenv("RUNTIME_DIRECTORY")));
+    const std::string path = control_path();
     if (path.empty()) return;
     try {
         control_.emplace(path, desk_);
@@ -116,6 +122,7 @@ void Service::lay_out() {
     if (open && leak.enabled && leak.method == dsp::AntiTrip::echo) view.echo = echo_;
     if (page_) view.page = page_->address();
     view.captures = captures_;
+    view.process = ::getpid();
     view.settings_file = options_.settings_file;
     view.set = set_;
     view.settings_pending = pending_.has_value();

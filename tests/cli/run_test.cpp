@@ -280,6 +280,26 @@ TEST_F(TheStation, LogsNoOverWhereTheGuardStoodStillBeforeItClosedTheKey) {
     EXPECT_EQ(text_of(lines).find("ptt active"), std::string::npos) << text_of(lines);
 }
 
+TEST_F(TheStation, DoesNotStartBesideAnotherWithTheSameControlSocket) {
+    const std::string settings = (folder / "shack.toml").string();
+    std::ofstream(settings) << "[control]\nsocket = \"" << (folder / "control.sock").string() << "\"\n";
+    auto command = run("testdata/evening.flac");
+    command[2] += " --config " + settings;
+    faults::Child first(command);
+    ASSERT_TRUE(comes(log, "station ready")) << text_of(log);
+    command[5] = (folder / "other-lines").string();
+    command[6] = (folder / "second-log").string();
+    faults::Child second(command);
+    EXPECT_EQ(WEXITSTATUS(second.wait(10s)), 2);
+    const std::string told = text_of(command[6]);
+    EXPECT_NE(told.find("a station runs there already: process " + std::to_string(first.pid()) + " (tripline) with the settings " + settings + "; stop that one first"),
+              std::string::npos) << told;
+    EXPECT_FALSE(fs::exists(command[5])) << "no line was driven";
+    const std::string status = "\"$0\" status --config " + settings;
+    faults::Child teller({"/bin/sh", "-c", status, TRIPLINE_PROGRAM});
+    EXPECT_EQ(teller.hear("process", 5s), "process         " + std::to_string(first.pid()) + ", settings " + settings);
+}
+
 TEST_F(TheStation, NamesTheLogThatAnotherHoldsAndHasNobodyLookAtWires) {
     faults::Child first(run("testdata/evening.flac"));
     ASSERT_TRUE(comes(log, "station ready")) << text_of(log);
