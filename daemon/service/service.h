@@ -19,6 +19,7 @@
 #include "daemon/service/signals.h"
 #include "daemon/service/state_lock.h"
 #include "daemon/service/supervisor.h"
+#include "daemon/service/texts.h"
 #include "daemon/web/server.h"
 
 #include <optional>
@@ -59,7 +60,8 @@ private:
     control::Outcome obey_mark(logbook::Mark mark, std::uint64_t over);
     void answer_now(const control::Desk::Asked& asked);
     control::Outcome obey(const control::Desk::Asked& asked);
-    control::Outcome obey_mode(const control::Desk::Asked& asked);
+    void obey_mode(const control::Desk::Asked& asked);
+    void answer_modes(Duration now);
     void obey_key(const control::Desk::Asked& asked, Duration now);
     void answer_key(Duration now);
     control::Outcome settle_key(ForcedKey::Fate fate);
@@ -127,6 +129,12 @@ private:
     ForcedKey forced_key_{pulse_};
     std::optional<station::Mode> key_from_;  // the mode before a forced key whose fate is not known yet
     std::vector<std::shared_ptr<std::promise<control::Outcome>>> key_answers_;  // waiting for that
+    struct ModeAnswer {
+        std::shared_ptr<std::promise<control::Outcome>> answer;
+        Commanded commanded;
+        Duration until{0};  // then what is known is said
+    };
+    std::vector<ModeAnswer> mode_answers_;  // waiting for the engine, and for the guard to have opened the key
     struct SetAnswer {
         std::shared_ptr<std::promise<control::Outcome>> answer;
         std::string done;   // what is said once it is in force

@@ -81,11 +81,13 @@ void Service::remind(Duration now) {
 }
 
 void Service::tend_desk(Duration now) {
+    answer_modes(now);  // of those commanded in an earlier turn: the guard has had its orders since
     constexpr int most_changes = 16;
     for (int i = 0; i < most_changes; ++i) {
         const auto asked = desk_.next();
         if (!asked) break;
         if (asked->request.is_key()) obey_key(*asked, now);
+        else if (asked->request.verb == control::Verb::mode) obey_mode(*asked);
         else if (asked->request.verb == control::Verb::set) obey_set(*asked, now);
         else answer_now(*asked);
     }
@@ -147,7 +149,6 @@ void Service::answer_now(const control::Desk::Asked& asked) {
 control::Outcome Service::obey(const control::Desk::Asked& asked) {
     using control::Verb;
     switch (asked.request.verb) {
-        case Verb::mode: return obey_mode(asked);
         case Verb::capture: {
             const std::string refusal = capture("asked-for");
             if (!refusal.empty()) return {false, refusal};
@@ -162,22 +163,39 @@ control::Outcome Service::obey(const control::Desk::Asked& asked) {
     }
 }
 
-control::Outcome Service::obey_mode(const control::Desk::Asked& asked) {
+void Service::obey_mode(const control::Desk::Asked& asked) {
     const auto from = asked.request.from;
     if (from && *from != mode_.wanted() && !asked.request.is_safe()) {
-        if (*from == station::Mode::keyed) return {false, nothing_forced_text(mode_.wanted())};
-        return {false, "nothing done: the mode is " + std::string(station::name(mode_.wanted())) + ", not " + std::string(station::name(*from))};
+        const bool unkey = *from == station::Mode::keyed;
+        const std::string other = "nothing done: the mode is " + std::string(station::name(mode_.wanted())) + ", not " + std::string(station::name(*from));
+        return asked.answer->set_value({false, unkey ? nothing_forced_text(mode_.wanted()) : other});
     }
-    const auto state = pulse_.state.load(std::memory_order_relaxed);
-    Commanded commanded{.mode = asked.request.mode,
-                        .was_forced = mode_.wanted() == station::Mode::keyed,
-                        .keying = keying(state),
-                        .held = held_,
-                        .quiet_awaited = pulse_.quiet_awaited.load(std::memory_order_relaxed),
-                        .unready = {}};
-    if (phase_ != Phase::running) commanded.unready = status_text(phase_, keying_->present(), said_absence_);
+    const Commanded commanded{.mode = asked.request.mode,
+                              .was_forced = mode_.wanted() == station::Mode::keyed,
+                              .keying = keying(pulse_.state.load(std::memory_order_relaxed))};
     command(asked.request.mode, asked.by.c_str());
-    return {true, in_words(commanded)};
+    mode_answers_.push_back({asked.answer, commanded, asked.until - answered_before});
+}
+
+// Who is told that the key is open is told what the guard has seen.
+void Service::answer_modes(Duration now) {
+    if (mode_answers_.empty()) return;
+    const bool taken = phase_ != Phase::running || pulse_.mode.load(std::memory_order_acquire) == mode_.wanted();
+    const bool open = !keying_->driven().ptt;
+    lay_out();
+    std::erase_if(mode_answers_, [&](ModeAnswer& waiting) {
+        Commanded& commanded = waiting.commanded;
+        const bool safe = commanded.mode == station::Mode::safe;
+        const bool forced = commanded.was_forced && commanded.keying;
+        const bool done = taken && (open || (!safe && (!forced || held_)));
+        if (!done && now < waiting.until) return false;
+        commanded.held = held_;
+        commanded.key_open = open;
+        commanded.quiet_awaited = pulse_.quiet_awaited.load(std::memory_order_relaxed);
+        if (phase_ != Phase::running) commanded.unready = status_text(phase_, keying_->present(), said_absence_);
+        waiting.answer->set_value({true, in_words(commanded)});
+        return true;
+    });
 }
 
 // The command is away; what the engine makes of it is known a block or two later.

@@ -58,11 +58,12 @@ std::string status_text(Phase phase, Trouble present, const std::string& absence
 }
 
 std::string in_words(const Commanded& commanded) {
-    if (commanded.mode == station::Mode::safe) return "safe: the key opens now, and nothing keys until the station is armed";
+    const std::string not_seen = "told to open, but has not been seen open yet: look at the status and at the transmitter";
+    if (commanded.mode == station::Mode::safe) return "safe: the key is " + (commanded.key_open ? "open" : not_seen) + ", and nothing keys until the station is armed";
     std::string armed = "armed: the voice keys";
     if (commanded.was_forced && !commanded.keying) armed = "armed: the forced key had opened before; the voice keys";
     else if (commanded.was_forced && commanded.held) armed = "armed: the key is no longer forced, but a voice or its hang time holds it; safe opens it";
-    else if (commanded.was_forced) armed = "armed: the forced key opens, and the voice keys";
+    else if (commanded.was_forced) armed = "armed: the forced key is " + (commanded.key_open ? "open" : not_seen) + ", and the voice keys";
     if (!commanded.unready.empty()) return armed + ", once the station is ready (" + commanded.unready + ")";
     return commanded.quiet_awaited ? armed + ", once the microphone has been quiet: the station is locked out" : armed;
 }

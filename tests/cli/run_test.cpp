@@ -224,7 +224,7 @@ TEST_F(TheStation, LeftInSafeStartsInSafeAndNothingKeysItUntilItIsArmed) {
         EXPECT_EQ(tell("unkey"), 2);
         EXPECT_NE(said().find("no key is forced, the mode is armed"), std::string::npos) << said();
         EXPECT_EQ(tell("safe"), 0);
-        EXPECT_EQ(said(), "safe: the key opens now, and nothing keys until the station is armed\n");
+        EXPECT_EQ(said(), "safe: the key is open, and nothing keys until the station is armed\n");
         EXPECT_EQ(tell("unkey"), 2) << "safe is not lifted by it";
         EXPECT_EQ(tell("key"), 2);
         station.signal(SIGKILL);
@@ -244,7 +244,8 @@ TEST_F(TheStation, LeftInSafeStartsInSafeAndNothingKeysItUntilItIsArmed) {
     EXPECT_EQ(said(), "keyed: the transmitter is forced on until unkey or safe; if neither comes, the time limit opens the key in 180 s\n");
     ASSERT_TRUE(comes(lines, "ptt active"));
     EXPECT_EQ(tell("unkey"), 0);
-    EXPECT_EQ(said(), "armed: the forced key opens, and the voice keys\n");
+    EXPECT_EQ(said(), "armed: the forced key is open, and the voice keys\n");
+    EXPECT_GT(text_of(lines).rfind("ptt rest"), text_of(lines).rfind("ptt active")) << "it was when that was said: " << text_of(lines);
     EXPECT_TRUE(ends_at_rest(lines)) << text_of(lines);
     again.signal(SIGTERM);
     EXPECT_EQ(again.wait(10s), 0);

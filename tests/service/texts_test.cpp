@@ -20,9 +20,12 @@ guard::Status sound(unsigned starts) {
 
 TEST(ACommandedMode, IsAnsweredWithHowTheStationStandsThen) {
     using station::Mode;
-    EXPECT_EQ(in_words({.mode = Mode::safe}), "safe: the key opens now, and nothing keys until the station is armed");
+    EXPECT_EQ(in_words({.mode = Mode::safe}), "safe: the key is open, and nothing keys until the station is armed");
+    EXPECT_EQ(in_words({.mode = Mode::safe, .key_open = false}),
+              "safe: the key is told to open, but has not been seen open yet: look at the status and at the transmitter, and nothing keys until the station is armed");
     EXPECT_EQ(in_words({.mode = Mode::armed}), "armed: the voice keys");
-    EXPECT_EQ(in_words({.mode = Mode::armed, .was_forced = true, .keying = true}), "armed: the forced key opens, and the voice keys");
+    EXPECT_EQ(in_words({.mode = Mode::armed, .was_forced = true, .keying = true}), "armed: the forced key is open, and the voice keys");
+    EXPECT_NE(in_words({.mode = Mode::armed, .was_forced = true, .keying = true, .key_open = false}).find("told to open, but has not been seen open yet"), std::string::npos);
     EXPECT_EQ(in_words({.mode = Mode::armed, .was_forced = true, .keying = true, .held = true}),
               "armed: the key is no longer forced, but a voice or its hang time holds it; safe opens it");
     EXPECT_EQ(in_words({.mode = Mode::armed, .was_forced = true, .quiet_awaited = true}),
