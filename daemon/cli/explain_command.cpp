@@ -121,10 +121,11 @@ Duration meant(const explain::Account& account, Duration at, Duration within) {
 }
 
 /// What the station itself did, where its events lie beside the recording.
-std::optional<explain::Account> lived_beside(const std::filesystem::path& sound, const explain::Account& replayed) {
+std::optional<explain::Account> lived_beside(const std::filesystem::path& sound, const replay::RecordingSource& source) {
     const auto events = std::filesystem::path(sound).replace_extension(".events.jsonl");
     if (!std::filesystem::exists(events)) return std::nullopt;
-    return explain::lived_account(replay::read_events(events), replayed.rate, replayed.length);
+    const replay::Recording recording(source);
+    return explain::lived_account(replay::read_events(events), recording.rate(), to_duration(recording.length(), recording.rate()));
 }
 
 /// The settings file that a capture has beside it, and nothing else.
@@ -150,6 +151,14 @@ std::string moment_of(const explain::Account& account, const std::optional<expla
     return like.text + explain::moment_in_words(account, moment, subject, cures);
 }
 
+/// Where the station began safe and was armed by a command, it is replayed with its commands: without them nothing would key.
+void give_commands(explain::Subject& subject, const std::optional<explain::Account>& lived, Duration at) {
+    if (!lived || subject.settings.station.start_mode != station::Mode::safe) return;
+    subject.commands = explain::commands_until_armed(*lived, at);
+    if (subject.commands.empty()) return;
+    std::cout << "The station was safe at the recording's beginning; replayed with its commands: " << explain::missing_in_a_replay(*lived, at) << ".\n\n";
+}
+
 explain::Subject subject_of(const ExplainOptions& options, const config::Settings& settings, Duration at) {
     const auto source = replay::for_station(options.sound.source(options.file), settings.audio.receiver_channel);
     const replay::Recording recording(source);
@@ -171,10 +180,12 @@ ExitCode explain_recording(const ExplainOptions& options) {
     const auto loaded = load_or_tell(options.config);
     if (!loaded) return ExitCode::refused;
     if (options.time.empty()) note_safe_start(loaded->settings.station);
-    const auto subject = subject_of(options, loaded->settings, *at);
+    auto subject = subject_of(options, loaded->settings, *at);
+    const auto lived = lived_beside(options.file, subject.source);
+    if (!options.time.empty() && own_settings(options)) give_commands(subject, lived, *at);
     Progress progress(options.file);
-    const auto account = explain::account_of(subject, {*at - around, *at + options.within + around}, [&](double share) { progress.show(share); });
-    const auto lived = lived_beside(options.file, account);
+    auto account = explain::account_of(subject, {*at - around, *at + options.within + around}, [&](double share) { progress.show(share); });
+    account.of_a_capture = lived.has_value() && own_settings(options);
     note(channel_note(subject.source));
     std::cout << (options.time.empty() ? all_of(account, lived, loaded->settings.station)
                                        : moment_of(account, lived, *at, options, subject));

@@ -43,7 +43,9 @@ Account account_of(const Subject& subject, const replay::Span& window,
             if (time < window.begin || time > window.end) return;
             account.hops.push_back({time, engine.heard(), engine.state(), engine.mode()});
         },
-        .memory = subject.memory};
+        .memory = subject.memory,
+        .commands = subject.commands};
+    account.commanded = !subject.commands.empty();
     account.spells = replay::play(recording, subject.settings.station, watch);
     return account;
 }

@@ -17,6 +17,7 @@ struct Subject {
     replay::RecordingSource source;
     config::Settings settings;
     std::vector<std::byte> memory{};   ///< what the station remembered at its beginning, as replay::Watch has it
+    std::vector<station::Event> commands{};   ///< that it was given, as replay::Watch has them; empty: replayed without
 };
 
 /// The verdict of one hop, and how the station stood.
@@ -33,6 +34,8 @@ struct Account {
     std::vector<replay::Spell> spells;
     std::vector<station::Event> events;
     std::vector<Hop> hops;   ///< those that end within the window asked for
+    bool commanded = false;      ///< a replay with the station's own commands
+    bool of_a_capture = false;   ///< station.start_mode is the mode that the station was in when the recording begins, whatever had brought it
 
     Duration time_of(const station::Event& event) const { return to_duration(event.at, rate); }
     /// The transmission, or the way to it, at a time; null for none.

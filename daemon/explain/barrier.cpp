@@ -47,10 +47,10 @@ std::string cure_of_withholding() {
 
 }  // namespace
 
-std::string barrier_in_words(const Hop& hop, const station::Settings& settings) {
+std::string barrier_in_words(const Hop& hop, const Account& account, const station::Settings& settings) {
     if (hop.mode == Mode::safe) {
-        return std::string("  The station was in mode safe, and nothing keys") +
-               (settings.start_mode == Mode::safe ? ": station.start_mode.\n" : ".\n");
+        const char* const why = account.of_a_capture ? ": from before the recording's beginning, by command or by station.start_mode.\n" : ": station.start_mode.\n";
+        return std::string("  The station was in mode safe, and nothing keys") + (settings.start_mode == Mode::safe ? why : ".\n");
     }
     if (hop.state != State::locked_out) return {};
     if (hop.mode == Mode::keyed) return "  The forced key had been taken off the air, and does not come back by itself.\n";

@@ -4,6 +4,7 @@
 #include "daemon/text/print.h"
 
 #include <algorithm>
+#include <iterator>
 
 namespace tripline::explain {
 namespace {
@@ -73,6 +74,11 @@ bool is_missing(const station::Event& event) {
     return event.kind == EventKind::mode || (event.kind == EventKind::state && event.reason == Reason::fault);
 }
 
+Account without_commands(Account lived) {
+    std::erase_if(lived.events, [](const station::Event& event) { return event.kind == EventKind::mode; });
+    return lived;
+}
+
 std::optional<Duration> last_missing(const Account& lived, Duration until) {
     std::optional<Duration> last;
     for (const auto& event : lived.events) {
@@ -113,36 +119,7 @@ Duration begin_of(const replay::Spell* was, const replay::Spell* is, Duration at
     return begin;
 }
 
-}  // namespace
-
-Account lived_account(std::vector<station::Event> events, Hertz rate, Duration length) {
-    Account account;
-    account.rate = rate;
-    account.length = length;
-    replay::SpellBook book(rate);
-    for (const auto& event : events) book.take(event);
-    book.close(to_frames(length, rate));
-    account.spells = book.spells();
-    account.events = std::move(events);
-    return account;
-}
-
-std::string missing_in_a_replay(const Account& lived, Duration until) {
-    std::string text;
-    for (const auto& event : lived.events) {
-        if (lived.time_of(event) > until) break;
-        if (!is_missing(event)) continue;
-        text += (text.empty() ? "" : ", ") + (event.kind != EventKind::mode ? "a fault" : told(event.mode)) +
-                print(" at %.3f s", to_seconds(lived.time_of(event)));
-    }
-    return text;
-}
-
-Likeness likeness(const Account& lived, const Account& replayed, Duration at, Duration within, bool same_settings) {
-    const Mode replays = replayed.hops.empty() ? Mode::armed : replayed.hops.front().mode;
-    const auto mode = mode_at(lived, at);
-    if (mode && *mode != replays && (same_settings || command_before(lived, at)))
-        return {of_another_mode(lived, replayed, *mode, at), false};
+Likeness likeness_in_its_mode(const Account& lived, const Account& replayed, Duration at, Duration within, bool same_settings) {
     const auto* was = lived.spell_at(at);
     const auto* is = replayed.spell_at(at);
     const Duration end = std::max({at + within, at + 500ms, end_of(was), end_of(is)});
@@ -157,6 +134,48 @@ Likeness likeness(const Account& lived, const Account& replayed, Duration at, Du
     text += missing.empty() ? std::string("The replay differs from that")
                             : "They have what a replay lacks: " + missing;
     return {text + ". What follows is the replay's, so no settings are tried.\n\n"};
+}
+
+}  // namespace
+
+Account lived_account(std::vector<station::Event> events, Hertz rate, Duration length) {
+    Account account;
+    account.rate = rate;
+    account.length = length;
+    replay::SpellBook book(rate);
+    for (const auto& event : events) book.take(event);
+    book.close(to_frames(length, rate));
+    account.spells = book.spells();
+    account.events = std::move(events);
+    return account;
+}
+
+std::vector<station::Event> commands_until_armed(const Account& lived, Duration at) {
+    std::vector<station::Event> commands;
+    const auto* last = command_before(lived, at);
+    if (last == nullptr || last->mode != Mode::armed) return commands;
+    std::ranges::copy_if(lived.events, std::back_inserter(commands), [](const station::Event& event) { return event.kind == EventKind::mode; });
+    return commands;
+}
+
+std::string missing_in_a_replay(const Account& lived, Duration until) {
+    std::string text;
+    for (const auto& event : lived.events) {
+        if (lived.time_of(event) > until) break;
+        if (!is_missing(event)) continue;
+        text += (text.empty() ? "" : ", ") + (event.kind != EventKind::mode ? "a fault" : told(event.mode)) +
+                print(" at %.3f s", to_seconds(lived.time_of(event)));
+    }
+    return text;
+}
+
+Likeness likeness(const Account& lived, const Account& replayed, Duration at, Duration within, bool same_settings) {
+    if (replayed.commanded) return likeness_in_its_mode(without_commands(lived), replayed, at, within, same_settings);
+    const Mode replays = replayed.hops.empty() ? Mode::armed : replayed.hops.front().mode;
+    const auto mode = mode_at(lived, at);
+    if (mode && *mode != replays && (same_settings || command_before(lived, at)))
+        return {of_another_mode(lived, replayed, *mode, at), false};
+    return likeness_in_its_mode(lived, replayed, at, within, same_settings);
 }
 
 }  // namespace tripline::explain

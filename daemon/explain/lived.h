@@ -4,6 +4,7 @@
 #include "daemon/explain/account.h"
 
 #include <string>
+#include <vector>
 
 namespace tripline::explain {
 
@@ -16,9 +17,12 @@ struct Likeness {
     bool worth_telling = true;  ///< what the replay says of the moment still is
 };
 
-/// From `at` on for `within`. `same_settings`: those of the replay were in force then, so that it would have to agree.
+/// From `at` on for `within`. A replay with the station's own commands lacks faults alone. `same_settings`: those of the replay were in force then, so that it would have to agree.
 /// A command or fault no longer counts once both, the station and the replay, were at rest after it and before the moment.
 Likeness likeness(const Account& lived, const Account& replayed, Duration at, Duration within, bool same_settings);
+
+/// The commands of a station that began in mode safe and was in mode armed at a moment; none in any other case.
+std::vector<station::Event> commands_until_armed(const Account& lived, Duration at);
 
 /// The commands and faults that a replay does not have, up to a time: "safe at 12.153 s, armed at 16.200 s"; or empty.
 std::string missing_in_a_replay(const Account& lived, Duration until);

@@ -26,7 +26,7 @@ public:
         try {
             replay::Recording recording(subject_.source);
             const replay::Watch watch{
-                .event = {}, .progress = {}, .memory = subject_.memory, .until = to_frames(until_, recording.rate())};
+                .event = {}, .progress = {}, .memory = subject_.memory, .commands = subject_.commands, .until = to_frames(until_, recording.rate())};
             const auto spells = replay::play(recording, changed.station, watch);
             if (!wish_(spells)) return false;
             transmissions_ = spells.size();

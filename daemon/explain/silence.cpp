@@ -180,7 +180,7 @@ std::string silence_in_words(const Account& account, const replay::Span& within,
     if (!hop) return "  The recording is too short to tell.\n";
     const Hop* nearest = nearest_to_keying(account, within);
     const bool other = reason_of(*nearest) != reason_of(*hop);
-    const std::string barrier = barrier_in_words(*hop, settings);
+    const std::string barrier = barrier_in_words(*hop, account, settings);
     const bool by_the_way = !barrier.empty() && hop->heard.cause == dsp::Cause::blanked;
     return barrier + (by_the_way ? "" : of_cause(hop->heard, settings.detector)) +
            print("  Nearest to keying%s, at %.3f s:\n", other ? " for that reason" : "", to_seconds(hop->at)) +

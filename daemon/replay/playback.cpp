@@ -40,6 +40,19 @@ void process_by_hop(station::Engine& engine, Block block, Kept& kept, std::int64
     }
 }
 
+/// A block with the commands that fall into it, each in the hop that ended with its event. `commanded`: how many were given so far.
+void play_block(station::Engine& engine, Block block, Kept& kept, std::int64_t hop, const Watch& watch, std::size_t& commanded) {
+    const auto play = [&](const Block& part) { watch.hop ? process_by_hop(engine, part, kept, hop, watch) : process(engine, part, kept); };
+    for (; commanded < watch.commands.size(); ++commanded) {
+        const station::Event& command = watch.commands[commanded];
+        const std::int64_t before = std::max<std::int64_t>(0, command.at.count - hop - engine.now().count);
+        if (before >= static_cast<std::int64_t>(block.microphone.size())) break;
+        play(take(block, static_cast<std::size_t>(before)));
+        engine.set_mode(command.mode);
+    }
+    play(block);
+}
+
 bool read_into(station::Engine& engine, const std::vector<std::byte>& memory) {
     station::MemoryReader reader(memory);
     engine.memory(reader);
@@ -60,14 +73,16 @@ bool fits(const std::vector<std::byte>& memory, const station::Settings& setting
 std::vector<Spell> play(Recording& recording, const station::Settings& settings, const Watch& watch) {
     station::Engine engine(settings, recording.rate());
     remember(engine, watch.memory);
+    // What was remembered of being safe is no wish of whoever has the station start armed.
+    if (engine.mode() == station::Mode::safe && settings.start_mode == station::Mode::armed) engine.set_mode(station::Mode::armed);
     SpellBook book(recording.rate());
     if (engine.lines().ptt) book.begin_on_air();
     Kept kept;
+    std::size_t commanded = 0;
     const std::int64_t hop = dsp::Detector(settings.detector, recording.rate()).hop().count;
     for (auto block = recording.next(); !block.microphone.empty(); block = recording.next()) {
         kept.events.clear();
-        if (watch.hop) process_by_hop(engine, block, kept, hop, watch);
-        else process(engine, block, kept);
+        play_block(engine, block, kept, hop, watch, commanded);
         for (const auto& event : kept.events) {
             book.take(event);
             if (watch.event) watch.event(event);

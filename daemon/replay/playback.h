@@ -25,6 +25,8 @@ struct Watch {
     /// What the station remembered when the recording begins, as station::MemoryWriter noted it; empty:
     /// it has heard nothing yet.
     std::vector<std::byte> memory{};
+    /// Events of the station itself that tell of commanded modes, in order: they are commanded here at the same times.
+    std::vector<station::Event> commands{};
     Frames until{std::numeric_limits<std::int64_t>::max()};   ///< no block is begun from here on
 };
 

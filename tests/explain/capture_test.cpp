@@ -75,6 +75,22 @@ TEST_F(ACapture, IsNotWaitedForWhereItsMemoryIsNoRegularFile) {
     expect_part(cli::run({"explain", with(".wav"), "--memory", "/dev/zero"}).err, "/dev/zero: can't be read: it is not a regular file");
 }
 
+TEST_F(ACapture, OfASafeStationIsReplayedArmedWhereThatIsSet) {
+    replay::Recording recording({.file = "testdata/evening.flac"});
+    station::Settings settings;
+    settings.start_mode = station::Mode::safe;
+    station::Engine safe(settings, recording.rate());
+    std::ofstream(with(".memory")) << replay::memory_text(recording.rate(), station::memory_of(safe));
+    const std::vector<std::string> words{"explain", "testdata/evening.flac", "12", "--memory", with(".memory"), "--set"};
+    const auto with_mode = [&](const std::string& mode) {
+        auto all = words;
+        all.push_back("station.start_mode=" + mode);
+        return cli::run(all).out;
+    };
+    expect_part(with_mode("safe"), "With --set station.start_mode=armed this command tells what it would have done then.");
+    expect_part(with_mode("armed"), "At 12.000 s: keyed, from 11.");
+}
+
 TEST_F(ACapture, OffersTheEchoMethodOnlyWithoutAMemory) {
     expect_part(cli::run({"explain", with(".wav"), "18"}).out, "anti_trip.method         \"echo\" cannot be tried with --memory");
 }

@@ -138,6 +138,22 @@ TEST(Explain, LooksIntoTheEventsBesideTheRecording) {
     fs::remove_all(folder);
 }
 
+TEST(Explain, TellsWhatWasHeardOnceAStationLeftSafeHadBeenArmed) {
+    const fs::path folder = fs::path(testing::TempDir()) / "armed_test";
+    fs::create_directories(folder);
+    fs::copy_file("testdata/evening.flac", folder / "capture.flac", fs::copy_options::overwrite_existing);
+    std::ofstream(folder / "capture.toml") << "station.start_mode = \"safe\"\n";
+    std::ofstream(folder / "capture.events.jsonl") << replay::event_line({.at = Frames{16000 * 8}, .kind = EventKind::mode, .mode = Mode::armed}, Hertz{16000}) << '\n';
+    const std::string sound = (folder / "capture.flac").string();
+    const std::string told = cli::run({"explain", sound, "8.3"}).out;
+    expect_part(told, "The station was safe at the recording's beginning; replayed with its commands: armed at 8.000 s.");
+    expect_part(told, "Why it did not key:\n  The receiver could explain");
+    expect_part(told, "What would have keyed it? Each alone, seen by replay:\n");
+    expect_part(cli::run({"explain", sound, "12"}).out, "The replay differs from that");  // the file has no over
+    expect_part(cli::run({"explain", sound, "5"}).out, "in mode safe, and nothing keys: from before the recording's beginning, by command or by station.start_mode.");
+    fs::remove_all(folder);
+}
+
 TEST(Explain, TakesTheSettingsThatLieBesideACaptureUnlessOthersAreNamed) {
     const fs::path folder = fs::path(testing::TempDir()) / "own_settings_test";
     fs::create_directories(folder);
