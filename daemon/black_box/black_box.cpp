@@ -101,6 +101,16 @@ std::optional<KeptSound> BlackBox::kept() {
     return KeptSound{memory.past(), engine_->rate, engine_->at + memory.begin(), memory.events(), engine_->in_force};
 }
 
+std::vector<Heard> BlackBox::heard() {
+    std::vector<Heard> all;
+    for (const auto& engine : engines()) {
+        const std::scoped_lock lock(mutex_);
+        const Duration length = to_duration(engine->memory.end() - engine->memory.begin(), engine->rate);
+        all.push_back({engine->heard - std::chrono::round<std::chrono::milliseconds>(length), engine->heard});
+    }
+    return all;
+}
+
 std::uint64_t BlackBox::asked() {
     const std::scoped_lock lock(mutex_);
     return asked_for_;

@@ -36,7 +36,12 @@ struct KeptSound {
     config::Settings in_force;
 };
 
-/// Not for the audio callback: it locks and allocates. Writing takes a thread of its own.
+/// When what is kept of one engine was heard.
+struct Heard {
+    std::chrono::system_clock::time_point began{};
+    std::chrono::system_clock::time_point ended{};
+};
+
 /// How an engine starts.
 struct Start {
     Hertz rate;
@@ -47,6 +52,7 @@ struct Start {
     config::Settings in_force;
 };
 
+/// Not for the audio callback: it locks and allocates. Writing takes a thread of its own.
 class BlackBox {
 public:
     explicit BlackBox(Settings settings);
@@ -66,6 +72,8 @@ public:
     bool capture(std::string why);
     /// Nothing before the first engine has begun. Any thread.
     std::optional<KeptSound> kept();
+    /// What a capture would write now, a stretch an engine, the oldest first. Any thread.
+    std::vector<Heard> heard();
     /// Requests taken so far, those for a forced end of an over as well. Any thread.
     std::uint64_t asked();
     /// How a capture ended, each file once. Any thread.

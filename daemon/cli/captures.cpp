@@ -30,11 +30,14 @@ void demand(const DeskOptions& options) {
     if (!answer.value("ok", false)) throw std::runtime_error(answer.value("why", std::string("refused")));
 }
 
+logbook::WallTime time_of(const Json& heard, const char* member) {
+    const auto time = logbook::time_of(heard.at(member).get<std::string>());
+    if (!time) throw std::runtime_error("the station's answer has no times");
+    return *time;
+}
+
 Written written(const Json& file) {
-    const auto began = logbook::time_of(file.at("began").get<std::string>());
-    const auto ended = logbook::time_of(file.at("ended").get<std::string>());
-    if (!began || !ended) throw std::runtime_error("the station's answer has no times");
-    return {file.at("sound").get<std::string>(), *began, *ended};
+    return {file.at("sound").get<std::string>(), time_of(file, "began"), time_of(file, "ended")};
 }
 
 /// Of the captures after the first `before`.
@@ -50,6 +53,12 @@ std::vector<Written> written_after(std::uint64_t before, const Json& files) {
 
 std::string of_day(logbook::WallTime time) { return logbook::time_text(time).substr(11, 8); }
 
+[[noreturn]] void refuse(const std::vector<Written>& written, logbook::WallTime at) {
+    std::string kept;
+    for (const Written& w : written) kept += (kept.empty() ? "" : " and ") + of_day(w.began) + " to " + of_day(w.ended);
+    throw std::runtime_error(of_day(at) + " is not among what the station keeps: " + kept + " (UTC)");
+}
+
 std::vector<Written> wait_for_capture(const DeskOptions& options) {
     const auto before = captures(options).at("asked").get<std::uint64_t>();
     demand(options);
@@ -63,6 +72,15 @@ std::vector<Written> wait_for_capture(const DeskOptions& options) {
 }
 
 }  // namespace
+
+void refuse_forgotten(const DeskOptions& options, logbook::WallTime at) {
+    const auto kept = understood(options.socket, [&] {
+        std::vector<Written> all;
+        for (const Json& heard : captures(options).value("kept", Json::array())) all.push_back({{}, time_of(heard, "began"), time_of(heard, "ended")});
+        return all;
+    });
+    if (!kept.empty() && at < kept.front().began) refuse(kept, at);
+}
 
 std::vector<Written> capture(const DeskOptions& options) {
     return understood(options.socket, [&] { return wait_for_capture(options); });
@@ -80,9 +98,7 @@ std::optional<logbook::WallTime> last_time_of_day(const std::string& text, logbo
 const Written& covering(const std::vector<Written>& written, logbook::WallTime at) {
     const auto found = std::ranges::find_if(written, [&](const Written& w) { return w.began <= at && at <= w.ended; });
     if (found != written.end()) return *found;
-    std::string kept;
-    for (const Written& w : written) kept += (kept.empty() ? "" : " and ") + of_day(w.began) + " to " + of_day(w.ended);
-    throw std::runtime_error(of_day(at) + " is not among what the station keeps: " + kept + " (UTC)");
+    refuse(written, at);
 }
 
 }  // namespace tripline::cli

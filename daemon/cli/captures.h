@@ -20,6 +20,9 @@ struct Written {
     std::filesystem::path beside(const char* extension) const { return std::filesystem::path(sound).replace_extension(extension); }
 };
 
+/// Refuses a moment before all that the station keeps, and asks for nothing then. Throws std::runtime_error as covering() does.
+void refuse_forgotten(const DeskOptions& options, logbook::WallTime at);
+
 /// Asks for a capture and waits until it is written, at most two minutes. One file, or two after new settings,
 /// the older first. Throws std::runtime_error, as ask() does, or with why nothing was written.
 std::vector<Written> capture(const DeskOptions& options);

@@ -40,6 +40,7 @@ struct ExplainOptions {
     std::string ago;       ///< of a running station; empty: none given
     std::string memory;    ///< empty: the station has heard nothing yet
     bool memory_found = false;   ///< not named by the operator, but found beside the recording
+    std::optional<logbook::WallTime> began;   ///< of the file, where it was written for this
     Duration within{0};    ///< the moment is all of this from the time on
     DeskOptions desk;
     SoundOptions sound;
@@ -79,12 +80,16 @@ ExplainOptions captured(ExplainOptions options) {
         throw std::runtime_error("a second TIME and --memory go with a recording: a running station writes its own");
     options.desk.config = options.config.file;
     locate(options.desk);
-    const auto at = moment_in(options, logbook::wall_now());
+    const auto now = logbook::wall_now();
+    const auto at = moment_in(options, now);
+    if (at > now) throw std::runtime_error(options.file + " is still to come");
+    refuse_forgotten(options.desk, at);
     if (!options.ago.empty()) options.within = exactness_of(options.ago);
     else if (options.file.find('.') == std::string::npos) options.within = 1s;
     const auto all = capture(options.desk);
     const Written& written = covering(all, at);
     options.file = written.sound.string();
+    options.began = written.began;
     const Duration middle = at - written.began;
     const Duration begin = options.ago.empty() ? middle : std::max(middle - options.within / 2, Duration::zero());
     options.time = print("%.3f", replay::to_seconds(begin));
@@ -181,10 +186,12 @@ ExitCode explain_recording(const ExplainOptions& options) {
     if (!loaded) return ExitCode::refused;
     if (options.time.empty()) note_safe_start(loaded->settings.station);
     auto subject = subject_of(options, loaded->settings, *at);
-    const auto lived = lived_beside(options.file, subject.source);
+    auto lived = lived_beside(options.file, subject.source);
+    if (lived) lived->began = options.began;
     if (!options.time.empty() && own_settings(options)) give_commands(subject, lived, *at);
     Progress progress(options.file);
     auto account = explain::account_of(subject, {*at - around, *at + options.within + around}, [&](double share) { progress.show(share); });
+    account.began = options.began;
     account.of_a_capture = lived.has_value() && own_settings(options);
     note(channel_note(subject.source));
     std::cout << (options.time.empty() ? all_of(account, lived, loaded->settings.station)

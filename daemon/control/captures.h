@@ -6,6 +6,7 @@
 #include <cstdint>
 #include <deque>
 #include <string>
+#include <vector>
 
 namespace tripline::control {
 
@@ -18,11 +19,18 @@ struct Capture {
     logbook::WallTime ended{};
 };
 
+/// A stretch of sound that a capture would write now.
+struct Heard {
+    logbook::WallTime began{};
+    logbook::WallTime ended{};
+};
+
 struct Captures {
     static constexpr std::size_t most = 16;
 
     std::uint64_t asked = 0;      ///< requests so far
     std::uint64_t ended = 0;      ///< of them, those that are written or failed
+    std::vector<Heard> kept;      ///< what the black box has in memory, the oldest first
     std::deque<Capture> last;     ///< the oldest first, at most `most`
 
     void add(Capture capture) {

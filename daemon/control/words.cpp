@@ -43,7 +43,8 @@ Json echo_of(const StationView& view) {
 }
 
 Json captures_of(const Captures& captures) {
-    Json told{{"asked", captures.asked}, {"ended", captures.ended}, {"last", Json::array()}};
+    Json told{{"asked", captures.asked}, {"ended", captures.ended}, {"kept", Json::array()}, {"last", Json::array()}};
+    for (const Heard& heard : captures.kept) told["kept"].push_back({{"began", logbook::time_text(heard.began)}, {"ended", logbook::time_text(heard.ended)}});
     for (const Capture& capture : captures.last) {
         Json one{{"number", capture.number}};
         if (capture.sound.empty()) {

@@ -13,6 +13,14 @@ const replay::Spell* Account::spell_at(Duration at) const {
     return found == spells.end() ? nullptr : &*found;
 }
 
+std::string Account::clock(Duration at) const {
+    if (!began) return {};
+    const auto time = *began + std::chrono::floor<std::chrono::milliseconds>(at);
+    const std::chrono::hh_mm_ss of_day(time - std::chrono::floor<std::chrono::days>(time));
+    return print(" (%02d:%02d:%02d.%03d UTC)", static_cast<int>(of_day.hours().count()), static_cast<int>(of_day.minutes().count()),
+                 static_cast<int>(of_day.seconds().count()), static_cast<int>(of_day.subseconds().count()));
+}
+
 std::optional<Duration> Account::since_unmute(Duration at) const {
     std::optional<Duration> unmuted;
     for (const auto& event : events) {

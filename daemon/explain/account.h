@@ -5,6 +5,7 @@
 #include "daemon/replay/playback.h"
 #include "daemon/replay/span.h"
 
+#include <chrono>
 #include <functional>
 #include <optional>
 #include <string>
@@ -34,10 +35,13 @@ struct Account {
     std::vector<replay::Spell> spells;
     std::vector<station::Event> events;
     std::vector<Hop> hops;   ///< those that end within the window asked for
+    std::optional<std::chrono::sys_time<std::chrono::milliseconds>> began{};   ///< when the recording does, where that is known
     bool commanded = false;      ///< a replay with the station's own commands
     bool of_a_capture = false;   ///< station.start_mode is the mode that the station was in when the recording begins, whatever had brought it
 
     Duration time_of(const station::Event& event) const { return to_duration(event.at, rate); }
+    /// " (21:14:03.120 UTC)"; empty where it is not known when the recording began.
+    std::string clock(Duration at) const;
     /// The transmission, or the way to it, at a time; null for none.
     const replay::Spell* spell_at(Duration at) const;
     /// How long the receiver had been on again at a time; nothing while it was mute, or if it never was before.

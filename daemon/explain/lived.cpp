@@ -55,9 +55,9 @@ std::string lost_key_in_words(const Account& lived, Duration since, Duration at)
 std::string of_another_mode(const Account& lived, const Account& replayed, Mode mode, Duration at) {
     const auto* command = command_before(lived, at);
     const std::string since =
-        command ? print("by command at %.3f s", to_seconds(lived.time_of(*command))) : "from before the recording's beginning";
+        command ? print("by command at %.3f s%s", to_seconds(lived.time_of(*command)), lived.clock(lived.time_of(*command)).c_str()) : "from before the recording's beginning";
     const auto* spell = lived.spell_at(at);
-    std::string text = print("At %.3f s: ", to_seconds(at)) + key_in_words(spell) + '\n';
+    std::string text = print("At %.3f s%s: ", to_seconds(at), lived.clock(at).c_str()) + key_in_words(spell) + '\n';
     text += "  The station was in mode " + std::string(station::name(mode)) + ", " + since;
     if (mode == Mode::safe) text += ", and nothing keys: tripline arm lets the voice key.\n";
     else if (mode == Mode::keyed) text += spell ? ": the operator forced the key.\n" : ": the operator had forced the key.\n";
@@ -129,7 +129,7 @@ Likeness likeness_in_its_mode(const Account& lived, const Account& replayed, Dur
     const std::string missing = over ? std::string() : missing_in_a_replay(lived, end);
     const bool differs = same_settings && (was == nullptr) != (is == nullptr);
     if (missing.empty() && !differs) return {};
-    std::string text = print("At %.3f s the station itself was ", to_seconds(at)) + key_in_words(was) +
+    std::string text = print("At %.3f s%s the station itself was ", to_seconds(at), lived.clock(at).c_str()) + key_in_words(was) +
                        ": so say the events beside the recording.\n";
     text += missing.empty() ? std::string("The replay differs from that")
                             : "They have what a replay lacks: " + missing;

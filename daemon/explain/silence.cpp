@@ -183,7 +183,7 @@ std::string silence_in_words(const Account& account, const replay::Span& within,
     const std::string barrier = barrier_in_words(*hop, account, settings);
     const bool by_the_way = !barrier.empty() && hop->heard.cause == dsp::Cause::blanked;
     return barrier + (by_the_way ? "" : of_cause(hop->heard, settings.detector)) +
-           print("  Nearest to keying%s, at %.3f s:\n", other ? " for that reason" : "", to_seconds(hop->at)) +
+           print("  Nearest to keying%s, at %.3f s%s:\n", other ? " for that reason" : "", to_seconds(hop->at), account.clock(hop->at).c_str()) +
            levels_in_words(hop->heard.measures, settings.detector.gate) + (other ? nearer_in_words(*nearest) : "") +
            print("  From %.3f s to %.3f s: ", to_seconds(within.begin), to_seconds(within.end)) + shares(account, within) + ".\n";
 }

@@ -28,7 +28,7 @@ std::string unmute_in_words(const Spell& spell, const Account& account, const st
 
 std::string beginning_in_words(const Spell& spell, const Account& account, const station::Settings& settings) {
     if (spell.from_before) return "Why it keyed: that lies before the recording's beginning.\n";
-    const std::string head = print("Why it keyed, decided at %.3f s:\n", to_seconds(spell.decided));
+    const std::string head = print("Why it keyed, decided at %.3f s%s:\n", to_seconds(spell.decided), account.clock(spell.decided).c_str());
     if (spell.began_by == station::Reason::forced) return head + "  The operator forced it: mode keyed.\n";
     const std::string levels =
         unmute_in_words(spell, account, settings) + levels_in_words(spell.heard.measures, settings.detector.gate);
@@ -40,7 +40,7 @@ std::string beginning_in_words(const Spell& spell, const Account& account, const
 }
 
 std::string transmission_in_words(const Spell& spell, const Account& account, const station::Settings& settings) {
-    return beginning_in_words(spell, account, settings) + print("Why it let go, at %.3f s:\n", to_seconds(spell.released)) +
+    return beginning_in_words(spell, account, settings) + print("Why it let go, at %.3f s%s:\n", to_seconds(spell.released), account.clock(spell.released).c_str()) +
            ending_in_words(spell, account, settings);
 }
 
@@ -118,7 +118,7 @@ std::string moment_in_words(const Account& account, const Moment& moment, const 
     if (const Spell* spell = account.spell_at(at)) {
         const Span spoken = to_prevent(*spell, settings.detector.hold);
         const auto wish = [&](const std::vector<Spell>& spells) { return !keyed_in(spells, spoken); };
-        const std::string told = print("At %.3f s: keyed, ", to_seconds(at)) + keyed_in_words(*spell) + '\n' +
+        const std::string told = print("At %.3f s%s: keyed, ", to_seconds(at), account.clock(at).c_str()) + keyed_in_words(*spell) + '\n' +
                                  transmission_in_words(*spell, account, settings);
         if (cures == Cures::none) return told;
         return told +
@@ -129,7 +129,8 @@ std::string moment_in_words(const Account& account, const Moment& moment, const 
     const Span around = surroundings(account, moment);
     const Span missing = to_begin(account, around, at);
     const auto wish = [&](const std::vector<Spell>& spells) { return keyed_for(spells, missing, at); };
-    const std::string when = moment.is_stretch() ? print("From %.3f s to %.3f s", to_seconds(around.begin), to_seconds(around.end)) : print("At %.3f s", to_seconds(at));
+    const std::string when = moment.is_stretch() ? print("From %.3f s%s to %.3f s%s", to_seconds(around.begin), account.clock(around.begin).c_str(), to_seconds(around.end), account.clock(around.end).c_str())
+                                                 : print("At %.3f s%s", to_seconds(at), account.clock(at).c_str());
     std::string text = when + ": not keyed\nWhy it did not key:\n" + silence_in_words(account, around, moment, settings);
     const Hop* hop = blamed(account, around, moment, settings.detector.gate);
     if (!hop) return text;

@@ -427,6 +427,9 @@ void Service::report_priority() {
 
 void Service::report_captures() {
     if (black_box_) captures_.asked = black_box_->asked();
+    captures_.kept.clear();
+    for (const black_box::Heard& heard : black_box_ ? black_box_->heard() : std::vector<black_box::Heard>{})
+        captures_.kept.push_back({std::chrono::floor<std::chrono::milliseconds>(heard.began), std::chrono::floor<std::chrono::milliseconds>(heard.ended)});
     while (const auto outcome = black_box_ ? black_box_->next_outcome() : std::nullopt) {
         const auto ended = std::chrono::floor<std::chrono::milliseconds>(outcome->ended);
         captures_.add({.number = outcome->number, .sound = outcome->sound.empty() ? std::string() : std::filesystem::absolute(outcome->sound).string(), .failure = outcome->failure,

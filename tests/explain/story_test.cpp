@@ -56,6 +56,16 @@ TEST(AKeySoonAfterAnUnmute, IsNotSuspectedWhereTheLoudspeakerIsNeverMute) {
     EXPECT_EQ(told(keyed_again_after(312ms), settings).find("come back on"), std::string::npos);
 }
 
+TEST(AnAccount, TellsTheTimeOfDayWhereItIsKnownWhenTheRecordingBegan) {
+    Account account = keyed_again_after(1s);
+    EXPECT_EQ(account.clock(3s), "");
+    account.began = std::chrono::sys_days(std::chrono::year(2026) / 11 / 26) + std::chrono::milliseconds(86'398'250);
+    EXPECT_EQ(account.clock(1s), " (23:59:59.250 UTC)");
+    EXPECT_EQ(account.clock(2500ms), " (00:00:00.750 UTC)");
+    const Subject subject{.source = {}, .settings = {}};
+    EXPECT_TRUE(moment_in_words(account, {account.spells.back().keyed}, subject, Cures::none).find(" UTC): keyed, from ") < 40);
+}
+
 TEST(TheTimeSinceAnUnmute, IsNoneBeforeTheFirstAndWhileTheReceiverIsMute) {
     const Account account = keyed_again_after(1s);
     EXPECT_EQ(account.since_unmute(4s), std::nullopt);
