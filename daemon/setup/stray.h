@@ -8,9 +8,10 @@
 
 namespace tripline::setup {
 
-/// For how long, in a take in which the receiver speaks, the microphone's power in the voice band stands 10 dB over both the
-/// room's and what the receiver leaks at most. The leak's ratio is that of the softer blocks of a second in which the receiver
-/// speaks, so that somebody who speaks in most of them is taken for the leak. The first 0.7 s are not looked at.
+/// For how long, in a take in which the receiver speaks, the microphone hears in the voice band what no fixed path makes of
+/// the receiver: 10 dB over the room, and more than a bent loudspeaker adds. A take in which the path grows longer or
+/// shorter (two clocks, a loudspeaker carried about), or of less than 10 s, is judged by its levels alone.
+/// The first 0.7 s are not looked at.
 Duration stray_sound(std::span<const audio::Frame> frames, Hertz rate, Dbfs room);
 
 }  // namespace tripline::setup
