@@ -20,6 +20,10 @@ void Findings::note(const std::vector<std::string>& keys, std::string what) {
     add(keys, std::move(problem));
 }
 
+bool Findings::meant(const std::string& key) const {
+    return std::any_of(before_.begin(), before_.end(), [&](const Problem& p) { return p.suggestion.starts_with(key); });
+}
+
 void Findings::add(const std::vector<std::string>& keys, Problem problem) {
     const auto in_error = [this](const std::string& key) {
         return std::any_of(before_.begin(), before_.end(),

@@ -20,6 +20,9 @@ public:
     /// The key was written somewhere.
     bool given(const std::string& key) const { return loaded_.origins.count(key) > 0; }
 
+    /// Another was written in its place, and that is told already.
+    bool meant(const std::string& key) const;
+
 private:
     void add(const std::vector<std::string>& keys, Problem problem);
 

@@ -21,6 +21,11 @@ void check_wire(const Settings& s, Role role, Findings& found) {
     if (wire.kind != Kind::none && wire.device.empty()) {
         found.error({kind, device}, "needs " + device, "the path of the file or device");
     }
+    for (const auto& written : {device, pin, key_of(role, "active")}) {
+        if (found.given(kind) || found.meant(kind) || !found.given(written)) continue;
+        found.error({written, kind}, "needs " + kind + ", without which the line is not wired", "\"file\", \"serial\", \"gpio\", \"cm108\"");
+        return;
+    }
     if (wire.kind == Kind::none && !wire.device.empty()) {
         found.note({device, kind}, "not used: " + kind + " is \"none\"");
     }

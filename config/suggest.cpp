@@ -3,6 +3,7 @@
 #include "config/edit_distance.h"
 #include "config/keys.h"
 #include "config/meant_number.h"
+#include "config/word_parts.h"
 
 #include <algorithm>
 #include <array>
@@ -74,6 +75,19 @@ struct OtherPath {
 constexpr std::array other_paths{OtherPath{"web.enabled", "web.port"}, OtherPath{"web.enable", "web.port"},
                                  OtherPath{"black_box.enabled", "black_box.keep_s"}, OtherPath{"black_box.enable", "black_box.keep_s"}};
 
+/// The time before the key's, and the hang time, as they are called too (common practice).
+constexpr std::array other_names{OtherPath{"pre_key", "lead_ms"}, OtherPath{"prekey", "lead_ms"}, OtherPath{"tx_delay", "lead_ms"},
+                                 OtherPath{"hang", "gate.hold_ms"}, OtherPath{"hang_time", "gate.hold_ms"}};
+
+std::string by_another_name(std::string_view path) {
+    const auto* const other = std::ranges::find(other_names, leaf_of(stem_of(path)), &OtherPath::path);
+    if (other == other_names.end()) return {};
+    const std::string here = std::string(table_of(path)) + '.' + std::string(other->key);
+    if (find_key(here)) return here;
+    const std::string key(other->key);
+    return find_key(key) ? key : "line.ptt." + key;
+}
+
 /// What a key is often called.
 std::string by_another_word(std::string_view path) {
     const auto other = std::ranges::find(other_paths, path, &OtherPath::path);
@@ -132,9 +146,9 @@ std::string suggest_path(std::string_view path, bool table) {
         nearest.consider(key.path, key.path);
         nearest.consider(stem_of(key.path), key.path, 1);
     }
-    for (const auto& meant : {by_another_word(path), same_name_elsewhere(path), nearest.found()})
+    for (const auto& meant : {by_another_word(path), by_another_name(path), same_name_elsewhere(path), nearest.found(), with_the_rest(path)})
         if (!meant.empty()) return meant;
-    return with_the_rest(path);
+    return path.size() > longest_word ? std::string() : suggest_by_parts(path);
 }
 
 std::string allowed_tables(std::string_view path) {

@@ -17,8 +17,10 @@ namespace {
 ExitCode check(const ConfigOptions& options) {
     if (options.file.empty() && options.overlays.empty())
         throw std::invalid_argument("name a file, or a setting with --set");
-    if (!load_or_tell(options)) return ExitCode::refused;
-    std::cout << (options.file.empty() ? "--set" : options.file) << ": good\n";
+    const auto loaded = load_or_tell(options);
+    if (!loaded) return ExitCode::refused;
+    const bool wired = loaded->settings.lines[lines::index(lines::Role::ptt)].kind != lines::Kind::none;
+    std::cout << (options.file.empty() ? "--set" : options.file) << ": good" << (wired ? "" : "; no wire is keyed: line.ptt.kind is \"none\"") << '\n';
     return ExitCode::good;
 }
 

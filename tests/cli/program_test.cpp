@@ -174,7 +174,7 @@ TEST(Log, RefusesALastThatIsNoCount) {
 TEST(ConfigCheck, TellsAGoodFileFromABadOne) {
     const auto good = run({"config", "check", "config/tripline.toml"});
     EXPECT_EQ(good.code, 0) << good.err;
-    EXPECT_EQ(good.out, "config/tripline.toml: good\n");
+    EXPECT_EQ(good.out, "config/tripline.toml: good; no wire is keyed: line.ptt.kind is \"none\"\n");
     const auto bad = run({"config", "check", "testdata/fuzz/config/wrong.toml"});
     EXPECT_EQ(bad.code, 2);
     EXPECT_EQ(bad.out, "");
@@ -188,7 +188,7 @@ TEST(ConfigCheck, TakesTheSameOptionsAsEveryCommand) {
     const auto over = run({"config", "check", "-c", "config/tripline.toml", "--set", "gate.hold_ms=5"});
     EXPECT_EQ(over.code, 2);
     EXPECT_EQ(over.err, "--set:1:14: gate.hold_ms: 5 is out of range; allowed: 100 to 10000 ms\n");
-    EXPECT_EQ(run({"config", "check", "-c", "config/tripline.toml"}).out, "config/tripline.toml: good\n");
+    EXPECT_EQ(run({"config", "check", "-c", "config/tripline.toml"}).out, "config/tripline.toml: good; no wire is keyed: line.ptt.kind is \"none\"\n");
     EXPECT_EQ(run({"config", "check"}).code, 2);
     EXPECT_EQ(run({"config", "check"}).err, "tripline config check: name a file, or a setting with --set\n");
     EXPECT_EQ(run({"config", "check", "config/tripline.toml", "-c", "config/tripline.toml"}).code, 2);

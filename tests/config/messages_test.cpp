@@ -56,6 +56,17 @@ TEST(AConfiguration, GoesOnReadingAfterABrokenTableAndAfterWordsThatAreNothing) 
               "station.toml:5:1: station.mode: no such key; did you mean station.start_mode?\n");
 }
 
+TEST(AnUnknownKey, IsTakenForOneThatHasItsPartsOrIsCalledSoToo) {
+    EXPECT_EQ(messages_of("[audio]\nmic_channel = 1\nrx_channel = 2\nspeaker_channel = 2\n[gate]\npre_key_ms = 5\nhang_time_ms = 500\n[line.mute]\npre_key_ms = 5\n"),
+              "station.toml:2:1: audio.mic_channel: no such key; did you mean audio.microphone_channel?\n"
+              "station.toml:3:1: audio.rx_channel: no such key; did you mean audio.receiver_channel?\n"
+              "station.toml:4:1: audio.speaker_channel: no such key; did you mean audio.loudspeaker_channel?\n"
+              "station.toml:6:1: gate.pre_key_ms: no such key; did you mean line.ptt.lead_ms?\n"
+              "station.toml:7:1: gate.hang_time_ms: no such key; did you mean gate.hold_ms?\n"
+              "station.toml:9:1: line.mute.pre_key_ms: no such key; did you mean line.mute.lead_ms?\n");
+    EXPECT_EQ(messages_of("[audio]\nchannel = 1\n"), "station.toml:2:1: audio.channel: no such key\n") << "it may be any of four";
+}
+
 TEST(AConfiguration, TakesATablesNameWithoutBracketsForTheTable) {
     EXPECT_EQ(messages_of("[web]\nport = 8080\n(gate)\nhold_ms = 5\nline.ptt\nkind = \"none\"\nline.mute:\nkind = \"none\"\n"),
               "station.toml:3:1: not valid TOML: Error while parsing root table: expected keys, tables, whitespace or comments, saw '('\n"
@@ -80,7 +91,7 @@ TEST(AConfiguration, ReadsNoLineOfALongValueAsAKey) {
 }
 
 TEST(AConfiguration, TellsATableBelowAValueInItsOwnLine) {
-    EXPECT_EQ(messages_of("line = 5\n[line.ptt]\npin = 1\n"),
+    EXPECT_EQ(messages_of("line = 5\n[line.ptt]\nlead_ms = 1\n"),
               "station.toml:1:1: line: is a table of settings; 5 can't stand for it\n"
               "station.toml:2:1: not valid TOML: Error while parsing table header: cannot redefine existing integer 'line.ptt' as table\n");
 }

@@ -130,8 +130,13 @@ TEST(ALine, NeedsADeviceAndOnAGpioChipAPin) {
               "station.toml:2:8: line.mute.kind: needs line.mute.device; allowed: the path of the file "
               "or device\n"
               "station.toml:2:8: line.mute.kind: needs line.mute.pin; allowed: 0 to 1023\n");
-    expect("line.mute.device = \"/dev/ttyS0\"\n",
-           "1:20: note: line.mute.device: not used: line.mute.kind is \"none\"");
+    expect("line.mute.kind = \"none\"\nline.mute.device = \"/dev/ttyS0\"\n",
+           "2:20: note: line.mute.device: not used: line.mute.kind is \"none\"");
+    const std::string needed = " needs line.ptt.kind, without which the line is not wired; allowed: \"file\", \"serial\", \"gpio\", \"cm108\"";
+    expect("line.ptt.device = \"/dev/ttyS0\"\nline.ptt.pin = \"rts\"\n", "1:19: line.ptt.device:" + needed);
+    expect("line.ptt.active = \"low\"\n", "1:19: line.ptt.active:" + needed);
+    expect("line.mute.lead_ms = 8\n", "");
+    EXPECT_EQ(messages_of("line.ptt.type = \"serial\"\nline.ptt.pin = \"rts\"\n"), "station.toml:1:10: line.ptt.type: no such key; did you mean line.ptt.kind?\n");
 }
 
 TEST(ALine, TakesThePinsOfItsKindOnly) {
