@@ -70,7 +70,7 @@ std::string agreement_text(const fs::path& sound, const Stretch& stretch, const 
     try {
         const Agreement found = agreement(sound, settings, stretch.memory, stretch.events);
         const char* ear = stretch.memory.empty() ? "by an ear that has learnt nothing yet" : "with what the station remembered";
-        return print("Its %zu events, in a replay %s:\n", stretch.events.size(), ear) +
+        return print("Its %zu event%s, in a replay %s:\n", stretch.events.size(), stretch.events.size() == 1 ? "" : "s", ear) +
                from_text("decisions", found.decisions, stretch.rate) + from_text("every figure", found.figures, stretch.rate);
     } catch (const std::exception& error) {
         return std::string("It cannot be replayed: ") + error.what() + '\n';

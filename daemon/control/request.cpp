@@ -73,7 +73,7 @@ void read_mode(Members& members, Request& request) {
 void read_mark(Members& members, Request& request) {
     const auto mark = logbook::mark_named(members.text("as"));
     if (!mark) members.miss("as", "has to be \"false\", \"missed\" or \"late\"");
-    else if (*mark == logbook::Mark::missed && request.over != 0) members.miss("over", "has no place with what was missed");
+    else if (*mark == logbook::Mark::missed && request.over != 0) members.miss("over", "goes with \"false\" and \"late\" only: what was missed has no number");
     else request.mark = *mark;
 }
 

@@ -9,8 +9,8 @@ std::string summary(const replay::Result& result) {
                              result.spells.size() == 1 ? "" : "s");
     if (!result.score) return text;
     const auto& s = *result.score;
-    return text + print("; %d overs, %d missed, %d torn, %d false keys, %d held on, %d clipped", s.overs, s.missed, s.torn,
-                        s.false_keys, s.held_on, s.clipped);
+    return text + print("; %d over%s, %d missed, %d torn, %d false key%s, %d held on, %d clipped", s.overs, s.overs == 1 ? "" : "s", s.missed, s.torn,
+                        s.false_keys, s.false_keys == 1 ? "" : "s", s.held_on, s.clipped);
 }
 
 }  // namespace tripline::picture

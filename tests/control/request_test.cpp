@@ -58,7 +58,7 @@ TEST(AMistake, IsTold) {
     EXPECT_EQ(wrong(R"({"do":"mode","mode":"loud"})"), "mode has to be \"armed\", \"safe\" or \"keyed\"");
     EXPECT_EQ(wrong(R"({"do":"mark"})"), "as has to be text");
     EXPECT_EQ(wrong(R"({"do":"mark","as":"bad"})"), "as has to be \"false\", \"missed\" or \"late\"");
-    EXPECT_EQ(wrong(R"({"do":"mark","as":"missed","over":3})"), "over has no place with what was missed");
+    EXPECT_EQ(wrong(R"({"do":"mark","as":"missed","over":3})"), "over goes with \"false\" and \"late\" only: what was missed has no number");
     EXPECT_EQ(wrong(R"({"do":"set","key":"a=b","value":"1"})"), "key has no = in it");
     EXPECT_EQ(wrong(R"({"do":"set","key":"a","value":1})"), "value has to be text");
     EXPECT_EQ(wrong(R"({"do":"status","id":-1})"), "id has to be a whole number from 0 on");

@@ -33,6 +33,14 @@ TEST(TheManual, ExplainsNoMessageThatIsGone) {
     }
 }
 
+TEST(TheMessages, ReadWellWithACountOfOne) {
+    for (const MessageText& message : all_messages) {
+        const auto count = message.text.find("{}");
+        if (message.text.find("so far") == std::string_view::npos) continue;
+        EXPECT_TRUE(message.text.ends_with("so far: {}") && count == message.text.size() - 2) << message.text;
+    }
+}
+
 TEST(TheMessages, AreAllDifferent) {
     std::set<std::string_view> texts;
     for (const MessageText& message : all_messages) EXPECT_TRUE(texts.insert(message.text).second) << message.text;

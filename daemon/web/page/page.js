@@ -31,6 +31,7 @@ function headline(keyed) {
     return `On the air, ${(to - from).toFixed(1)} s`;
   }
   if (status.mode === "safe") return "Safe: nothing keys";
+  if (status.state === "locked_out" && status.mode === "keyed") return "Locked out until the key is forced again or the station armed";
   if (status.state === "locked_out") return "Locked out until the microphone is quiet";
   return "Receiving";
 }
