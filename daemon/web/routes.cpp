@@ -32,11 +32,12 @@ double seconds(Frames frames, Hertz rate) {
     return rate.value > 0 ? std::round(static_cast<double>(frames.count) / rate.value * 1000) / 1000 : 0.0;
 }
 
-/// [seconds, microphone, receiver, leak, floor, threshold, key, cause]
+/// [seconds, microphone, receiver, leak, floor, threshold, key, cause, forced, seconds the key of this over is closed]
 Json row(const audio::LevelFrame& frame, Hertz rate) {
     const dsp::Measures& m = frame.heard.measures;
     return {seconds(frame.at, rate), tenths(m.microphone), tenths(m.receiver), tenths(m.leak), tenths(m.floor),
-            tenths(m.threshold), frame.key ? 1 : 0, station::name(frame.heard.cause)};
+            tenths(m.threshold), frame.key ? 1 : 0, station::name(frame.heard.cause),
+            frame.mode == station::Mode::keyed ? 1 : 0, seconds(frame.on_air, rate)};
 }
 
 std::string reply_to(control::Desk& desk, Verb verb) {
@@ -82,12 +83,14 @@ std::variant<Answer, Later> Routes::post(const std::string& path, const std::str
     return refusal(404, "there is nothing of this name");
 }
 
-/// As at the control socket, with what the page may do, and whether the station has receiver audio.
+/// As at the control socket, with what the page may do, whether the station has receiver audio, and its longest over.
 Answer Routes::status() const {
     Json status = Json::parse(reply_to(desk_, Verb::status));
     status["may_transmit"] = may_transmit_;
     const auto settings = desk_.view().settings;
     status["receiver"] = !settings || settings->audio.receiver_channel != 0;
+    const Duration longest = (settings ? *settings : config::Settings{}).station.limits.longest_over;
+    status["longest_over_s"] = std::chrono::duration<double>(longest).count();
     return {.body = status.dump()};
 }
 

@@ -111,6 +111,17 @@ class ThePage(unittest.TestCase):
         self.browser.click("#use-measured button")
         until(lambda: self.station.ask({"do": "status"})["not_saved"], 10, "a setting in force")
 
+    def test_tells_of_a_forced_key_that_it_is_forced_and_when_the_limit_opens_it(self):
+        self.station.end()
+        self.station = Station(self.program, "web.may_transmit=true", "limits.longest_over_s=8")
+        self.browser.open(self.station.address)
+        until(lambda: self.browser.run("return !document.querySelector('[data-mode=keyed]').disabled"), 10, "the button")
+        self.browser.click("[data-mode=keyed]")
+        until(lambda: "keyed by hand" in self.browser.text("#why"), 5, "that it is forced")
+        self.assertRegex(self.browser.text("#why"), "else the time limit in [5-8] s")
+        until(lambda: not self.station.key_closed(), 12, "the limit")
+        until(lambda: "keyed by hand" not in self.browser.text("#why"), 2, "that it is not")
+
     def test_reminds_of_the_identification_until_an_over_has_ended(self):
         self.station.end()
         self.station = Station(self.program, "logbook.identify_every_s=4")

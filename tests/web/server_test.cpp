@@ -123,6 +123,22 @@ TEST_F(ThePageServer, GivesLevelsFromANumberOn) {
     EXPECT_NE(get("/api/levels?since=1").find(R"({"levels":[],"next":1})"), std::string::npos);
 }
 
+TEST_F(ThePageServer, TellsBesideTheLevelsOfAForcedKeyAndHowLongItIsClosed) {
+    start();
+    control::StationView view;
+    view.rate = Hertz{48000};
+    desk.show(view);
+    audio::LevelFrame frame;
+    frame.at = Frames{480000};
+    frame.key = true;
+    desk.level(frame);
+    frame.mode = station::Mode::keyed;
+    frame.on_air = Frames{24000};
+    desk.level(frame);
+    EXPECT_NE(get("/api/levels").find(R"(,1,"quiet",0,0.0],)"), std::string::npos) << get("/api/levels");
+    EXPECT_NE(get("/api/levels").find(R"(,1,"quiet",1,0.5]])"), std::string::npos) << get("/api/levels");
+}
+
 TEST_F(ThePageServer, PassesModesOnWithTheTokenOnly) {
     start();
     EXPECT_NE(post("/api", R"({"do":"mode","mode":"safe"})").find("\"ok\":true"), std::string::npos);

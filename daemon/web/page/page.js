@@ -22,29 +22,32 @@ const causes = {
   steady: "a steady tone, no voice", not_finite: "a sample was no number",
 };
 
-function headline(keyed) {
+function headline(last, keyed) {
   if (!status) return "no word yet";
   if (status.trouble) return "Not ready: " + status.trouble;
-  if (keyed) {
-    const spells = keyedSpells(rows);
-    const [from, to] = spells[spells.length - 1] || [0, 0];
-    return `On the air, ${(to - from).toFixed(1)} s`;
-  }
+  if (keyed) return `On the air, ${last[9].toFixed(1)} s`;
   if (status.mode === "safe") return "Safe: nothing keys";
   if (status.state === "locked_out" && status.mode === "keyed") return "Locked out until the key is forced again or the station armed";
   if (status.state === "locked_out") return "Locked out until the microphone is quiet";
   return "Receiving";
 }
 
+// What holds or opens the key: whether anybody speaks plays no part in a forced one.
+function why(last, keyed) {
+  if (!keyed || !last[8]) return causes[last[7]] || last[7];
+  const left = status ? ` in ${Math.max(0, status.longest_over_s - last[9]).toFixed(0)} s` : "";
+  return `keyed by hand, whatever the microphone hears: "Receive now" or another mode opens the key, else the time limit${left}`;
+}
+
 function show() {
   const last = rows[rows.length - 1];
   const keyed = Boolean(last && last[6]);
-  const text = headline(keyed);
+  const text = headline(last, keyed);
   if ($("headline").textContent !== text) $("headline").textContent = text;
   $("headline").classList.toggle("air", keyed);
   $("headline").setAttribute("aria-live", keyed ? "off" : "polite");
   if (last) {
-    $("why").textContent = causes[last[7]] || last[7];
+    $("why").textContent = why(last, keyed);
     $("numbers").textContent = `microphone ${last[1].toFixed(1)}, receiver ${last[2].toFixed(1)}, ` +
       `expected ${last[3].toFixed(1)}, floor ${last[4].toFixed(1)}, threshold ${last[5].toFixed(1)} dBFS`;
   }
