@@ -9,10 +9,13 @@
 
 #include <nlohmann/json.hpp>
 
+#include <algorithm>
 #include <cmath>
 
 namespace tripline::study {
 namespace {
+
+constexpr Duration moment = std::chrono::seconds{1};
 
 Duration in_time(const Json& seconds, Duration begin) {
     constexpr double a_day = 86400 * 365;
@@ -21,23 +24,38 @@ Duration in_time(const Json& seconds, Duration begin) {
     return std::chrono::duration_cast<Duration>(std::chrono::duration<double>(value)) - begin;
 }
 
-/// Counted from the beginning of the sound kept.
-replay::Span take(const Json& request, const char* name, Duration begin) {
+/// From the beginning of the sound kept, how long it is.
+struct Kept {
+    Duration begin;
+    Duration length;
+};
+
+Kept extent_of(const black_box::KeptSound& kept) {
+    Frames frames;
+    for (const auto& chunk : kept.past) frames += Frames{static_cast<std::int64_t>(chunk->size())};
+    return {to_duration(kept.begin, kept.rate), to_duration(frames, kept.rate)};
+}
+
+/// Counted from the beginning of the sound kept. The last moment of a take may not be kept yet.
+replay::Span take(const Json& request, const char* name, const Kept& kept) {
     const auto found = request.find(name);
     if (found == request.end() || !found->is_array() || found->size() != 2)
         throw Refusal(std::string("the take of the ") + name + " is missing");
-    const replay::Span span{in_time((*found)[0], begin), in_time((*found)[1], begin)};
+    replay::Span span{in_time((*found)[0], kept.begin), in_time((*found)[1], kept.begin)};
     if (span.begin < Duration::zero())
         throw Refusal(std::string("the take of the ") + name + " is no longer kept: take it again");
+    if (span.end > kept.length + moment)
+        throw Refusal(std::string("the take of the ") + name + " ends after the sound that is kept: take it again");
+    span.end = std::min(span.end, kept.length);
     return span;
 }
 
-setup::Stretches stretches_in(const std::string& request, Duration begin, bool with_receiver) {
+setup::Stretches stretches_in(const std::string& request, const Kept& kept, bool with_receiver) {
     const Json json = Json::parse(request, nullptr, false);
     if (!json.is_object()) throw Refusal("a request is an object");
-    setup::Stretches stretches{take(json, "room", begin), {}, take(json, "voice", begin), {}};
-    if (with_receiver) stretches.receiver = take(json, "receiver", begin);
-    if (json.contains("soft")) stretches.soft = take(json, "soft", begin);
+    setup::Stretches stretches{take(json, "room", kept), {}, take(json, "voice", kept), {}};
+    if (with_receiver) stretches.receiver = take(json, "receiver", kept);
+    if (json.contains("soft")) stretches.soft = take(json, "soft", kept);
     return stretches;
 }
 
@@ -62,7 +80,7 @@ setup::Proof replayed(const replay::RecordingSource& source, const setup::Stretc
 std::string measures(const black_box::KeptSound& kept, const std::string& request,
                      const std::function<void(double share)>& progress) {
     const int receiver_channel = kept.in_force.audio.receiver_channel;
-    const setup::Stretches stretches = stretches_in(request, to_duration(kept.begin, kept.rate), receiver_channel != 0);
+    const setup::Stretches stretches = stretches_in(request, extent_of(kept), receiver_channel != 0);
     const TemporarySound sound(kept);
     const auto source = replay::for_station(sound.source(), receiver_channel);
     const setup::Survey survey =

@@ -109,6 +109,18 @@ TEST(TheMeasures, RefuseATakeThatIsNoLongerKept) {
     EXPECT_THROW(measures(kept_evening(), R"({"room":[8,12],"receiver":[32,36],"voice":[21,27]})", [](double) {}), Refusal);
 }
 
+TEST(TheMeasures, TakeATakeOfWhichTheLastMomentIsNotKeptYet) {
+    const auto until = [](const char* end) { return std::string(R"({"room":[28.3,31.8],"voice":[21.3,27.9],"receiver":[32,)") + end + "]}"; };
+    const auto kept = kept_evening(26s);
+    EXPECT_NO_THROW(measures(kept, until("36.4"), [](double) {}));
+    try {
+        measures(kept, until("42"), [](double) {});
+        ADD_FAILURE() << "it was measured";
+    } catch (const Refusal& refusal) {
+        EXPECT_STREQ(refusal.what(), "the take of the receiver ends after the sound that is kept: take it again");
+    }
+}
+
 TEST(TheMeasures, RefuseWhatIsNoRequest) {
     for (const char* request : {"", "[]", "{}", R"({"room":[1]})", R"({"room":["a",2],"receiver":[1,2],"voice":[1,2]})",
                                 R"({"room":[-1,1e99],"receiver":[1,2],"voice":[1,2]})"}) {

@@ -100,16 +100,44 @@ class ThePage(unittest.TestCase):
         self.assertIn("[.]", self.browser.text("#margins"))
         until(lambda: self.browser.run("return document.getElementById('map-picture').naturalWidth > 100"), 5, "the picture")
 
-    def test_sets_up_by_takes_with_nothing_keyed(self):
+    def measured(self):
+        """The offers of a rehearsal, as the texts of their buttons."""
         self.browser.run("for (const one of document.querySelectorAll('[data-take]')) one.dataset.seconds = 4;")
         for take in ("room", "receiver", "voice"):
             self.browser.click(f"[data-take={take}]")
             until(lambda: "taken" in self.browser.text("#took-" + take), 10, take)
-        self.assertEqual(self.station.ask({"do": "status"})["mode"], "safe")
         self.browser.click("#measure")
         until(lambda: "voice over" in self.browser.text("#measured"), 60, lambda: "the distances: " + self.browser.text("#measured"))
-        self.browser.click("#use-measured button")
-        until(lambda: self.station.ask({"do": "status"})["not_saved"], 10, "a setting in force")
+        return self.browser.run("return [...document.querySelectorAll('#use-measured button')].map((one) => one.textContent)")
+
+    def not_saved(self):
+        return self.station.ask({"do": "status"})["not_saved"]
+
+    def test_sets_up_by_takes_with_nothing_keyed(self):
+        offers = self.measured()
+        self.assertEqual(self.station.ask({"do": "status"})["mode"], "safe")
+        self.assertEqual(offers[0], "Use all")
+        self.browser.click("#use-measured li:nth-child(2) button")
+        until(lambda: len(self.not_saved()) == 1, 10, "a setting in force")
+        until(lambda: "void: settings changed" in self.browser.text("#took-room"), 10, "the void take")
+        self.assertTrue(self.browser.run("return document.getElementById('measure').disabled"))
+        self.browser.click("#use-measured li:nth-child(1) button")
+        until(lambda: len(self.not_saved()) == len(offers) - 1, 20, "all settings in force")
+        until(lambda: self.browser.run("return document.querySelector('#use-measured button:enabled') === null"), 5, "no offer left")
+        self.assertIn("in force, it was", self.browser.text("#use-measured"))
+
+    def test_takes_back_what_it_offered_once_others_changed_a_setting(self):
+        self.measured()
+        self.station.ask({"do": "set", "key": "gate.hold_ms", "value": "1700"})
+        until(lambda: "is void: gate.hold_ms changed since" in self.browser.text("#use-measured"), 10, "why the offers are gone")
+        self.assertTrue(self.browser.run("return document.querySelector('#use-measured button') === null"))
+        self.assertIn("void: settings changed", self.browser.text("#took-voice"))
+
+    def test_takes_one_take_at_a_time_and_says_so(self):
+        self.browser.click("[data-take=room]")
+        until(lambda: "to go" in self.browser.text("#took-room"), 5, "the take")
+        self.browser.click("[data-take=voice]")
+        until(lambda: "one take at a time" in self.browser.text("#took-voice"), 5, "why not")
 
     def test_tells_of_a_forced_key_that_it_is_forced_and_when_the_limit_opens_it(self):
         self.station.end()

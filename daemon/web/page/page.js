@@ -173,7 +173,9 @@ async function seldom() {
     showIdentify();
     showOvers((await get("/api/overs")).overs);
     $("save").disabled = status.not_saved.length === 0;
-    const setting = (await get("/api/settings")).settings.find((one) => one.key === "gate.open_dbfs");
+    const { settings } = await get("/api/settings");
+    study.settle(settings);
+    const setting = settings.find((one) => one.key === "gate.open_dbfs");
     if (setting && Number(setting.value) !== inForce) {
       inForce = Number(setting.value);
       $("open").disabled = false;

@@ -10,7 +10,12 @@ export class Study {
     this.changed = changed;
     this.takes = {};
     this.receiver = true;
-    this.busy = false;
+    this.busy = null;        // the name of the take that is being taken
+    this.inForce = null;     // the settings as last seen, key to value
+    this.offers = [          // of each list what it used itself, and what to do once others have changed the settings
+      { list: $("use-measured"), used: new Set(), again: "Take the takes again, and work the settings out anew." },
+      { list: $("use-map"), used: new Set(), again: "Draw the map again." },
+    ];
     for (const button of document.querySelectorAll("[data-take]")) {
       button.addEventListener("click", () => this.take(button));
     }
@@ -32,25 +37,50 @@ export class Study {
 
   // Nothing may key while the operator speaks for a measurement.
   async take(button) {
-    if (this.busy || !token) return;
-    if (!await change({ do: "mode", mode: "safe" })) return;
-    this.busy = true;
     const name = button.dataset.take;
     const told = $("took-" + name);
-    const from = this.now();
+    if (!token) { told.textContent = "not without the token of the page"; return; }
+    if (this.busy) { told.textContent = "one take at a time: press again when the other one is taken"; return; }
+    this.busy = name;
+    if (!await change({ do: "mode", mode: "safe" })) { this.busy = null; return; }
     const seconds = Number(button.dataset.seconds);
-    for (let left = seconds; left > 0 && from !== null; --left) {
+    const from = this.now();
+    for (let left = seconds; left > 0 && from !== null && this.busy === name; --left) {
       told.textContent = `listening, ${left} s to go`;
       await wait(1000);
     }
     const to = this.now();
-    this.busy = false;
+    const spoiled = this.busy !== name;
+    this.busy = null;
+    if (spoiled) { told.textContent = "void: settings changed meanwhile; take it again"; return; }
     if (from === null || to === null || to - from < seconds - 1) {
       told.textContent = "no sound came: take it again";
       return;
     }
     this.takes[name] = [from, to];
     told.textContent = `taken, ${(to - from).toFixed(0)} s; press again to repeat`;
+    this.allow();
+  }
+
+  // The settings in force, as [{key, value}]. When they change the sound kept begins anew: takes are void, and so is
+  // what was offered for other settings than these and those it offered itself.
+  settle(settings) {
+    const now = new Map(settings.map(({ key, value }) => [key, value]));
+    const changed = this.inForce === null ? [] : [...now.keys()].filter((key) => now.get(key) !== this.inForce.get(key));
+    this.inForce = now;
+    if (!changed.length) return;
+    this.voidTakes();
+    for (const { list, used, again } of this.offers) {
+      if (list.childElementCount && !changed.every((key) => used.has(key)))
+        list.textContent = `What was offered here is void: ${changed.join(", ")} changed since. ${again}`;
+    }
+  }
+
+  voidTakes() {
+    const names = Object.keys(this.takes);
+    this.takes = {};
+    for (const name of names) $("took-" + name).textContent = "void: settings changed since, and the sound kept begins anew; take it again";
+    if (this.busy) this.busy = "spoiled";
     this.allow();
   }
 
@@ -89,20 +119,40 @@ export class Study {
     }
   }
 
+  // One button a setting, and one for all; what was used stays in the list without its button.
   offer(list, changes) {
-    list.replaceChildren(...changes.map(({ key, from, to }) => {
-      const item = document.createElement("li");
-      const button = document.createElement("button");
-      button.type = "button";
-      button.textContent = `Use ${key} = ${to}`;
-      button.addEventListener("click", async () => {
-        if (!await change({ do: "set", key, value: to.replaceAll('"', "") })) return;
+    const { used } = this.offers.find((one) => one.list === list);
+    used.clear();
+    const uses = changes.map(({ key, from, to }) => {
+      const button = make("button", `Use ${key} = ${to}`);
+      const item = make("li", button, ` it is ${from}`);
+      const use = async () => {
+        if (button.disabled) return true;
+        used.add(key);
+        if (!await change({ do: "set", key, value: to.replaceAll('"', "") })) { used.delete(key); return false; }
         button.disabled = true;
-        this.changed();
-      });
-      item.append(button, ` it is ${from}`);
-      return item;
-    }));
+        item.replaceChildren(button, ` in force, it was ${from}`);
+        return true;
+      };
+      button.addEventListener("click", async () => { await use(); this.changed(); });
+      return { item, use };
+    });
+    list.replaceChildren(...uses.map(({ item }) => item));
     if (!changes.length) list.textContent = "Nothing to change.";
+    if (changes.length < 2) return;
+    const all = make("button", "Use all");
+    all.addEventListener("click", async () => {
+      all.disabled = true;
+      for (const { use } of uses) if (!await use()) { all.disabled = false; break; }
+      this.changed();
+    });
+    list.prepend(make("li", all, ` the ${changes.length} settings below, one after the other`));
   }
+}
+
+function make(name, ...content) {
+  const element = document.createElement(name);
+  if (name === "button") element.type = "button";
+  element.append(...content);
+  return element;
 }
