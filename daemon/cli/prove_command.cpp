@@ -1,4 +1,5 @@
 // prove
+#include "daemon/cli/channel_note.h"
 #include "daemon/cli/commands.h"
 #include "daemon/cli/config_options.h"
 #include "daemon/cli/progress.h"
@@ -11,6 +12,7 @@
 #include <CLI/CLI.hpp>
 
 #include <algorithm>
+#include <chrono>
 #include <iostream>
 #include <memory>
 #include <thread>
@@ -36,6 +38,43 @@ ExitCode outcome_of(const prove::Verdicts& verdicts, const std::vector<prove::Ch
     return kept ? ExitCode::good : ExitCode::limits_not_met;
 }
 
+constexpr Duration looked_at = std::chrono::minutes{5};   // of a recording that broke a limit
+
+/// Notes of tables in prove.toml: one that several have is told once, with their names.
+class TableNotes {
+public:
+    void add(const std::string& table, const std::string& text) {
+        if (text.empty()) return;
+        const auto found = std::ranges::find(notes_, text, &Note::text);
+        if (found != notes_.end()) found->tables += ", [" + table + "]";
+        else notes_.push_back({"[" + table + "]", text});
+    }
+    void tell() const {
+        for (const Note& one : notes_) note(one.tables + ": " + one.text);
+    }
+
+private:
+    struct Note {
+        std::string tables;
+        std::string text;
+    };
+    std::vector<Note> notes_;
+};
+
+void note_labels_elsewhere(const std::vector<prove::Item>& items) {
+    TableNotes notes;
+    for (const prove::Item& item : items) notes.add(item.name, replay::labels_elsewhere(item.labels, item.source));
+    notes.tell();
+}
+
+/// Only of what broke a limit: to look at a recording takes about as long as to replay it.
+void note_channels(const std::vector<prove::Item>& items, const prove::Verdicts& verdicts) {
+    TableNotes notes;
+    for (std::size_t i = 0; i < items.size(); ++i)
+        if (verdicts[i].judged() && !verdicts[i].met()) notes.add(items[i].name, channel_note(items[i].source, looked_at));
+    notes.tell();
+}
+
 ExitCode prove_folder(const ProveOptions& options) {
     const auto loaded = load_or_tell(options.config);
     if (!loaded) return ExitCode::refused;
@@ -44,7 +83,7 @@ ExitCode prove_folder(const ProveOptions& options) {
     if (!suite.good()) return ExitCode::refused;
     const auto safe = std::ranges::find(suite.items, station::Mode::safe, [](const prove::Item& item) { return item.settings.start_mode; });
     if (safe != suite.items.end()) note_safe_start(safe->settings);
-    for (const prove::Item& item : suite.items) note(replay::labels_elsewhere(item.labels, item.source));
+    note_labels_elsewhere(suite.items);
     const bool compared = !options.baseline.empty();
     const auto baseline = compared ? prove::read_baseline(options.baseline) : prove::Baseline{};
 
@@ -55,6 +94,7 @@ ExitCode prove_folder(const ProveOptions& options) {
     }
     const auto changes = compared ? prove::compare(baseline, verdicts) : std::vector<prove::Change>{};
     const auto outcome = outcome_of(verdicts, changes);
+    note_channels(suite.items, verdicts);
     std::cout << prove::to_table(verdicts, changes);
     if (compared) std::cout << "compared with " << options.baseline << (changes.empty() ? ": nothing is worse or better\n" : ": what changed stands above\n");
     if (!options.junit.empty()) write_file(options.junit, prove::to_junit(verdicts, changes, compared));

@@ -69,6 +69,33 @@ TEST_F(Prove, NotesLabelsThatAreAllOnAnotherChannel) {
     EXPECT_NE(elsewhere.err.find("evening.rttm: all labels of evening are on channel 2, none on channel 1, the microphone's"), std::string::npos) << elsewhere.err;
 }
 
+std::size_t times(const std::string& part, const std::string& text) {
+    std::size_t count = 0;
+    for (std::size_t at = 0; (at = text.find(part, at)) != std::string::npos; at += part.size()) ++count;
+    return count;
+}
+
+TEST_F(Prove, NotesOnceWhatSeveralTablesHaveAndNamesThem) {
+    folder_.write("prove.toml", std::string(evening) + "[loud]\nfile = 'evening.flac'\nlabels = 'evening.rttm'\n");
+    std::string labels = folder_.read("evening.rttm");
+    for (std::size_t at = 0; (at = labels.find("evening 1 ", at)) != std::string::npos;) labels[at + 8] = '2';
+    folder_.write("evening.rttm", labels);
+    const auto noted = run().err;
+    EXPECT_EQ(times("all labels of evening", noted), 1U) << noted;
+    EXPECT_NE(noted.find("note: [evening], [loud]: "), std::string::npos) << noted;
+}
+
+TEST_F(Prove, NotesChannelsThatLookSwapped) {
+    folder_.write("prove.toml", std::string(evening) + "[turned]\nfile = 'evening.flac'\nlabels = 'swapped.rttm'\nmicrophone_channel = 2\nreceiver_channel = 1\n");
+    std::string labels = folder_.read("evening.rttm");
+    for (std::size_t at = 0; (at = labels.find("evening 1 ", at)) != std::string::npos;) labels[at + 8] = '2';
+    folder_.write("swapped.rttm", labels);
+    const auto outcome = run();
+    EXPECT_EQ(outcome.code, 1) << outcome.out;
+    EXPECT_NE(outcome.err.find("note: [turned]: what is taken for the microphone hears each sound before the receiver does: the channels look swapped"), std::string::npos) << outcome.err;
+    EXPECT_EQ(times("look swapped", outcome.err), 1U) << outcome.err;
+}
+
 TEST_F(Prove, TakesAnOverThatWasTornForBroken) {
     folder_.write("prove.toml", evening);
     const auto torn = run({"--set", "gate.open_dbfs=-20"});
