@@ -102,6 +102,37 @@ TEST_F(ARoom, HoldsAgainstTheOperatorWhatGoesOnWhenItsStationShouldHaveComeToRes
     EXPECT_GT(later(), clack);
 }
 
+// The next three are what the manual says in how-it-listens.
+TEST_F(ARoom, LearnsNothingFromMovesOnTheWayToTransmitAsTheOperatorSpeaksThen) {
+    hear(30, floor_power);
+    const Power quiet = later();
+    for (int n = 0; n < 3; ++n) {
+        room.relays_moved();
+        hear(0.2, clack, true);
+        hear(0.5, floor_power);
+    }
+    EXPECT_FALSE(room.outdoes_relays(1));
+    EXPECT_LT(later(), 2 * quiet);
+}
+
+TEST_F(ARoom, RaisesTheThresholdForATenthOfASecondAfterAReturnOnceItKnowsItsStation) {
+    know_station();
+    const Power quiet = later();
+    over();
+    room.relays_moved();
+    hear(0.02, floor_power);
+    EXPECT_GT(hear(0.02, clack), 3.9F * clack);   // 6 dB
+    EXPECT_GT(hear(0.055, floor_power), 3.9F * clack);
+    EXPECT_LT(hear(0.01, floor_power), 2 * quiet);
+}
+
+TEST_F(ARoom, HoldsTheThresholdUpForTheBetterPartOfAMinuteWhileItDoesNotKnowItsStation) {
+    hear(30, floor_power);
+    unkey(clack);
+    EXPECT_GT(later(), 3 * clack);
+    EXPECT_GT(hear(18, floor_power), clack);   // 0.3 dB a second
+}
+
 TEST_F(ARoom, KnowsThatItsStationIsSilent) {
     hear(30, floor_power);
     for (int n = 0; n < 3; ++n) {
