@@ -256,6 +256,7 @@ inline void Detector::watch_spell(bool was_held) noexcept {
     }
     if (!was_held) {
         spell_.begin(heard_.cause == Cause::murmur);
+        murmur_.keyed(heard_.cause == Cause::murmur);
         lull_.begin();
         bursts_.begin();
     }
@@ -272,7 +273,7 @@ void Detector::let_go() noexcept {
     const bool his = spell_.peak() > under_own_peak * usual_peak * operator_.peak();
     if (his && spell_.clear()) {
         operator_.heard(spell_.peak());
-        murmur_.operator_spoke(spell_.murmured());
+        murmur_.operator_spoke();
     }
     if (!lull_.lasts()) return;
     room_.mistaken(lull_.peak());

@@ -4,6 +4,7 @@
 #include "dsp/clutter.h"
 #include "dsp/coupling.h"
 #include "dsp/detector_settings.h"
+#include "dsp/doubted.h"
 #include "dsp/leak.h"
 #include "dsp/noise_floor.h"
 #include "dsp/one_pole.h"
@@ -39,6 +40,7 @@ public:
 
     static constexpr float quarter = 0.25F;
     static constexpr float over_leak = 1.0F;
+    static constexpr float doubted_under_most = 0.5F;
 
     /// The powers that a hop was decided by, before any adjustment of the gate.
     struct Weighed {
@@ -69,6 +71,7 @@ public:
         const Power others = std::max({above_floor_ * floor, clutter, over_leak * leak});
         weighed_.others = std::max(others, under_voice_ * setting.voice);
         const Power threshold = std::max(lowest_, weighed_.others);
+        most_doubted_ = doubted_under_most * most_ * setting.voice;
         above_ = weighed_.power > threshold ? std::min(above_ + 1, lasts_) : 0;
         peak_ = std::max(weighed_.power, fade_ * peak_);
         const bool bar = bar_.follow(peak_, setting.band, others, setting.known_voice, lowest_);
@@ -83,23 +86,34 @@ public:
         evidence_ = pitched ? evidence_ + periodicity - base_ : 0;
         const bool bar = bar_(periodicity, near_peak, wary);
         spent_ = spent_ && (pitched || bar_.pitched());
-        return !spent_ && ((enabled_ && bar) || (above_ >= lasts_ && evidence_ >= need_));
+        const bool murmur = above_ >= lasts_ && evidence_ >= need_;
+        by_bar_ = enabled_ && bar && !murmur;
+        return !spent_ && (by_bar_ || (murmur && doubted_.believes(peak_)));
     }
 
     void silence() noexcept {
         evidence_ = 0;
-        spent_ = false;
+        spent_ = by_bar_ = false;
         bar_.silence();
     }
 
+    /// A spell has begun; `murmured`: with what was heard now.
+    void keyed(bool murmured) noexcept {
+        bar_.keyed(murmured && by_bar_);
+        doubted_.keyed(murmured && !by_bar_, peak_, most_doubted_);
+    }
     /// What keyed was no voice after all: it does not key again, and what is no louder neither.
     void mistaken() noexcept {
         clutter_.mistaken(peak_);
         spent_ = true;
         bar_.mistaken();
+        doubted_.mistaken();
     }
-    /// A spell that has ended was the operator's; `murmured`: it began with a murmur.
-    void operator_spoke(bool murmured) noexcept { bar_.operator_spoke(murmured); }
+    /// A spell that has ended was the operator's.
+    void operator_spoke() noexcept {
+        bar_.operator_spoke();
+        doubted_.operator_spoke();
+    }
 
     /// So loud were others, in this band, while they held the key.
     void heard_others(Power peak) noexcept { clutter_.mistaken(peak); }
@@ -115,6 +129,8 @@ public:
         weighed_ = {};
         peak_ = 0;
         above_ = 0;
+        most_doubted_ = 0;
+        doubted_.reset();
         bar_.reset();
         silence();
     }
@@ -123,6 +139,8 @@ public:
         coupling_.memory(visit);
         floor_.memory(visit);
         clutter_.memory(visit);
+        doubted_.memory_of_learning(visit);
+        bar_.memory_of_learning(visit);
     }
     template <typename Visit> void memory_of_moment(Visit& visit) {
         leak_.memory(visit);
@@ -130,7 +148,8 @@ public:
         visit(above_);
         visit(evidence_);
         visit(spent_);
-        bar_.memory(visit);
+        doubted_.memory_of_moment(visit);
+        bar_.memory_of_moment(visit);
     }
 
 private:
@@ -150,6 +169,9 @@ private:
     long above_ = 0;      // hops above the threshold, as many as it takes
     float evidence_ = 0;  // periodicity over the base, summed over hops near the peak
     bool spent_ = false;  // until this sound is over
+    bool by_bar_ = false;      // what is heard now is a voice bar alone
+    Power most_doubted_ = 0;
+    Doubted doubted_;
 };
 
 }  // namespace tripline::dsp

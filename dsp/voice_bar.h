@@ -2,6 +2,7 @@
 #pragma once
 
 #include "dsp/detector_settings.h"
+#include "dsp/doubts.h"
 #include "dsp/one_pole.h"
 #include "dsp/units.h"
 
@@ -44,18 +45,16 @@ public:
     bool operator()(float periodicity, bool near_peak, bool wary) noexcept {
         pitched_ = periodicity >= base_ && near_peak;
         evidence_ = pitched_ ? evidence_ + periodicity - base_ : 0;
-        return !wary && owed_ == 0 && above_ >= lasts_ && evidence_ >= need_;
+        return !wary && doubts_.believed() && above_ >= lasts_ && evidence_ >= need_;
     }
     bool pitched() const noexcept { return pitched_; }
 
-    /// What keyed was no speech: none is believed until the operator has spoken, and after each further mistake
-    /// not until he has done so twice as often, up to 15 times.
-    void mistaken() noexcept { owed_ = doubts_ = std::min(2 * doubts_ + 1, most_doubts); }
-    /// A spell that has ended was his; `murmured`: it began with a murmur.
-    void operator_spoke(bool murmured) noexcept {
-        owed_ = std::max(0L, owed_ - 1);
-        if (murmured) doubts_ /= 2;
-    }
+    /// A spell has begun; `begun_so`: with a voice bar.
+    void keyed(bool begun_so) noexcept { keyed_ = begun_so; }
+    /// A spell was no speech, however it began.
+    void mistaken() noexcept { doubts_.mistaken(); }
+    /// A spell that has ended was his.
+    void operator_spoke() noexcept { doubts_.operator_spoke(keyed_); }
 
     void silence() noexcept {
         evidence_ = 0;
@@ -65,21 +64,21 @@ public:
         weighed_ = {};
         band_peak_ = 0;
         above_ = 0;
-        doubts_ = owed_ = 0;
+        doubts_.reset();
+        keyed_ = false;
         silence();
     }
     const Weighed& weighed() const noexcept { return weighed_; }
-    template <typename Visit> void memory(Visit& visit) {
-        visit(doubts_, most_doubts + 1);
-        visit(owed_, most_doubts + 1);
+    /// What holds beyond the moment.
+    template <typename Visit> void memory_of_learning(Visit& visit) { doubts_.memory(visit); }
+    template <typename Visit> void memory_of_moment(Visit& visit) {
         visit(band_peak_);
         visit(above_);
         visit(evidence_);
+        visit(keyed_);
     }
 
 private:
-    static constexpr long most_doubts = 15;
-
     float under_voice_, darker_, base_;
     long lasts_;
     float need_;
@@ -89,8 +88,8 @@ private:
     long above_ = 0;      // hops it stood out, as many as it takes
     float evidence_ = 0;  // periodicity over the base, summed over hops near the peak
     bool pitched_ = false;
-    long doubts_ = 0;     // from mistakes
-    long owed_ = 0;       // overs of his until one is believed
+    Doubts doubts_;
+    bool keyed_ = false;  // the last spell began with one
 };
 
 }  // namespace tripline::dsp
