@@ -39,8 +39,8 @@ public:
           bar_(settings.evidence.voice_bar, hop_seconds) {}
 
     static constexpr float quarter = 0.25F;
+    static constexpr float half = 0.5F;
     static constexpr float over_leak = 1.0F;
-    static constexpr float doubted_under_most = 0.5F;
 
     /// The powers that a hop was decided by, before any adjustment of the gate.
     struct Weighed {
@@ -71,7 +71,7 @@ public:
         const Power others = std::max({above_floor_ * floor, clutter, over_leak * leak});
         weighed_.others = std::max(others, under_voice_ * setting.voice);
         const Power threshold = std::max(lowest_, weighed_.others);
-        most_doubted_ = doubted_under_most * most_ * setting.voice;
+        most_doubted_ = half * most_ * setting.voice;
         above_ = weighed_.power > threshold ? std::min(above_ + 1, lasts_) : 0;
         peak_ = std::max(weighed_.power, fade_ * peak_);
         const bool bar = bar_.follow(peak_, setting.band, others, setting.known_voice, lowest_);
@@ -164,14 +164,14 @@ private:
     NoiseFloor floor_;
     Clutter clutter_;
     VoiceBar bar_;
+    Doubted doubted_;
     Weighed weighed_;
     Power peak_ = 0;
     long above_ = 0;      // hops above the threshold, as many as it takes
     float evidence_ = 0;  // periodicity over the base, summed over hops near the peak
     bool spent_ = false;  // until this sound is over
     bool by_bar_ = false;      // what is heard now is a voice bar alone
-    Power most_doubted_ = 0;
-    Doubted doubted_;
+    Power most_doubted_ = 0;   // however loud a mistake was, as of the last hop
 };
 
 }  // namespace tripline::dsp

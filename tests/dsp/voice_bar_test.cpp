@@ -84,7 +84,10 @@ TEST(VoiceBar, IsBelievedTheLaterTheMoreMistakesThereWere) {
     };
     const auto overs_until_heard = [&] {
         int overs = 0;
-        for (; !heard(); ++overs) bar.operator_spoke(false);
+        for (; !heard(); ++overs) {
+            bar.keyed(false);
+            bar.operator_spoke();
+        }
         return overs;
     };
     EXPECT_TRUE(heard());
@@ -92,7 +95,8 @@ TEST(VoiceBar, IsBelievedTheLaterTheMoreMistakesThereWere) {
         bar.mistaken();
         EXPECT_EQ(overs_until_heard(), overs);
     }
-    for (int i = 0; i < 3; ++i) bar.operator_spoke(true);   // with a murmur that was his
+    bar.keyed(true);
+    for (int i = 0; i < 3; ++i) bar.operator_spoke();   // with a voice bar that was his
     bar.mistaken();
     EXPECT_EQ(overs_until_heard(), 3);
 }
