@@ -112,21 +112,21 @@ std::variant<Answer, Later> Routes::change(const std::string& body) const {
     const bool forces = request.verb == Verb::mode && request.mode == station::Mode::keyed;
     if (forces && !may_transmit_) return refusal(403, "the page may not force the key; see web.may_transmit");
     if (request.verb == Verb::page) return refusal(403, "the token is told at the control socket only");
-    if (control::changes(request.verb) && !request.is_safe()) return put(request);
+    if (control::changes(request.verb)) return put(request);
     return Answer{.body = control::reply(desk_, request, who)};
 }
 
-/// At the desk in the order in which they come; what is written to the disk waits for the worker.
+/// At the desk at once, in the order in which they come; what is written to the disk waits for the worker.
 std::variant<Answer, Later> Routes::put(const control::Request& request) const {
-    if (request.verb == Verb::save) return [this, request] { return Answer{.body = control::reply(desk_, request, who)}; };
+    if (request.verb == Verb::save) return Later{[this, request] { return Answer{.body = control::reply(desk_, request, who)}; }};
     const auto outcome = std::make_shared<std::future<control::Outcome>>(desk_.put(request, who));
     const auto until = std::chrono::steady_clock::now() + control::answer_within;
-    const Later answered = [request, outcome, until] {
+    const auto answered = [request, outcome, until] {
         outcome->wait_until(until);
         return Answer{.body = control::answer(request, control::outcome_of(std::move(*outcome)))};
     };
     if (control::is_known(*outcome)) return answered();
-    return answered;
+    return Later{answered, request.is_safe()};
 }
 
 Answer Routes::begin_study(study::Study::Subject subject, const std::string& body) const {

@@ -17,8 +17,11 @@ struct Answer {
     std::string body;
 };
 
-/// An answer that takes its time: made by any one thread, once.
-using Later = std::function<Answer()>;
+/// An answer that takes its time.
+struct Later {
+    std::function<Answer()> answer;  ///< by any one thread, once
+    bool of_safe = false;            ///< it waits for the guard alone, half a second at most
+};
 
 /// For the server's thread.
 class Routes {
@@ -29,7 +32,7 @@ public:
 
     /// `since`: for levels, the number that the answer before gave as the next.
     Answer get(const std::string& path, std::uint64_t since) const;
-    /// A change is on its way when this returns, but its outcome is known only later; that of a safe at once.
+    /// A change is on its way when this returns, a safe like any other; its outcome is known only later.
     std::variant<Answer, Later> post(const std::string& path, const std::string& body) const;
 
 private:

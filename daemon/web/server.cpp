@@ -169,7 +169,10 @@ Server::Server(const Settings& settings, control::Desk& desk, study::Study* stud
     }
 }
 
-Server::~Server() { beside_.end(); }
+Server::~Server() {
+    beside_.end();
+    beside_safes_.end();
+}
 
 Verdict Server::let_in(MHD_Connection* connection, const char* path, const std::string& method) {
     const Verdict verdict = admit({.method = method, .path = path, .host = header(connection, "Host"),
@@ -194,12 +197,14 @@ bool Server::answer(MHD_Connection* connection, const char* path, const std::str
 
 bool Server::post(MHD_Connection* connection, const char* path, Body& body) {
     const auto made = routes_.post(path, body.text);
-    if (const Answer* const known = std::get_if<Answer>(&made)) body.answer = *known;
-    else if (!beside_.has_room()) body.answer = {503, "application/json", control::mistake("too many wait for an outcome: whether this was taken, the status tells")};
+    const Later* const later = std::get_if<Later>(&made);
+    Beside& worker = later != nullptr && later->of_safe ? beside_safes_ : beside_;
+    if (later == nullptr) body.answer = std::get<Answer>(made);
+    else if (!worker.has_room()) body.answer = {503, "application/json", control::mistake("too many wait for an outcome: whether this was taken, the status tells")};
     if (body.answer) return true;
     ::MHD_suspend_connection(connection);
-    beside_.begin([connection, &body, later = std::get<Later>(made)](bool ending) {
-        body.answer = ending ? Answer{503, "application/json", control::mistake("the daemon is ending")} : later();
+    worker.begin([connection, &body, outcome = later->answer](bool ending) {
+        body.answer = ending ? Answer{503, "application/json", control::mistake("the daemon is ending")} : outcome();
         ::MHD_resume_connection(connection);
     });
     return false;

@@ -51,7 +51,9 @@ private:
     Routes routes_;
     control::Allowance requests_{requests_a_second, requests_at_once};
     WaitingRoom waiting_{most_connections};
-    Beside beside_;  // ended before daemon_, which waits for every connection to be awake
+    // Both ended before daemon_, which waits for every connection to be awake.
+    Beside beside_;
+    Beside beside_safes_;  // their answers wait for no other
     struct Stop {
         void operator()(MHD_Daemon* daemon) const;
     };

@@ -33,6 +33,8 @@ struct ThePageServer : testing::Test {
     control::Desk desk;
     std::vector<station::Mode> modes;
     std::atomic<bool> slow{false};  // the service answers nothing but a safe
+    std::atomic<bool> stuck{false};  // not even a safe, as while the guard does not tell that the key is open
+    std::atomic<int> safes{0};       // taken so far
     std::vector<control::Desk::Asked> unanswered;
     std::jthread service;
     std::unique_ptr<Server> server;
@@ -46,7 +48,8 @@ struct ThePageServer : testing::Test {
         service = std::jthread([this](const std::stop_token& stop) {
             for (; !stop.stop_requested(); ::poll(nullptr, 0, 5)) {
                 while (auto asked = desk.next()) {
-                    if (slow && !asked->request.is_safe()) {
+                    if (asked->request.is_safe()) ++safes;
+                    if (stuck || (slow && !asked->request.is_safe())) {
                         unanswered.push_back(std::move(*asked));
                         continue;
                     }
@@ -210,6 +213,19 @@ TEST_F(ThePageServer, DoesNotLetASafeWaitBehindWhatTakesItsTime) {
     const auto waited = std::chrono::duration_cast<std::chrono::milliseconds>(std::chrono::steady_clock::now() - began);
     std::printf("a safe was answered after %d ms\n", static_cast<int>(waited.count()));
     EXPECT_LT(waited, std::chrono::milliseconds{300});
+}
+
+// It is answered once the guard has told that the key is open, which a guard that stands still never does.
+TEST_F(ThePageServer, TakesASafeAndShowsTheStationWhileOthersWaitForTheAnswerToTheirs) {
+    start();
+    stuck = true;
+    std::vector<std::jthread> others;
+    for (int i = 0; i < 8; ++i) others.emplace_back([this] { post("/api", R"({"do":"mode","mode":"safe"})"); });
+    ::poll(nullptr, 0, 200);
+    EXPECT_EQ(safes, 8);
+    const auto began = std::chrono::steady_clock::now();
+    EXPECT_NE(get("/api/status", "Authorization: Bearer " + token + "\r\n").find("200 OK"), std::string::npos);
+    EXPECT_LT(std::chrono::steady_clock::now() - began, std::chrono::milliseconds{200});
 }
 
 TEST_F(ThePageServer, AnswersWhatTookItsTimeOnTheConnectionThatAsked) {
