@@ -38,6 +38,7 @@ void Server::run(const std::stop_token& stop) {
         for (const auto& client : clients_) serve(*client, now);
         if (sockets.front().revents != 0) accept(now);
         for (const auto& client : clients_) push(*client);
+        for (const auto& client : clients_) hear_last_words(*client, now);
         std::erase_if(clients_, [](const auto& client) { return client->gone() && !client->waits(); });
     }
 }
@@ -98,6 +99,14 @@ void Server::hurry_safe(Client& client) {
     if (!safe) return;
     client.safe_is_ahead = true;
     (void)desk_.put(*safe, by);
+}
+
+/// A safe counts, even of one who did not stay for the greeting: the daemon may have stood still meanwhile. Nothing else
+/// of theirs does, so that no key comes late.
+void Server::hear_last_words(Client& client, Duration now) {
+    if (!client.gone() || client.waits() || client.dismissed()) return;
+    client.receive(now);
+    if (const auto safe = client.safe_behind()) (void)desk_.put(*safe, by);
 }
 
 void Server::take(Client& client, const std::string& line, Duration now) {

@@ -33,6 +33,7 @@ private:
     void serve(Client& client, Duration now);
     void take(Client& client, const std::string& line, Duration now);
     void hurry_safe(Client& client);
+    void hear_last_words(Client& client, Duration now);
     void push(Client& client);
     std::future<Outcome> begin_save(const std::string& by);
 

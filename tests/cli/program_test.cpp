@@ -105,6 +105,15 @@ TEST_F(ASettingsFile, TellsTheSocketOfARunningStation) {
     EXPECT_EQ(run({"status", "--config", path, "--socket", socket}).code, 2);
 }
 
+TEST_F(ASettingsFile, SendsTheOperatorToTheTransmitterWhereNobodyAnswersWhatMovesTheKey) {
+    const auto told = [&](const char* command) {
+        const std::string text = with("[control]\nsocket = \"" + folder + "/desk.sock\"\n", command).err;
+        return text.find("whether the key is open is not known: look at the transmitter") != std::string::npos;
+    };
+    for (const char* command : {"safe", "unkey", "key"}) EXPECT_TRUE(told(command)) << command;
+    for (const char* command : {"arm", "save", "status"}) EXPECT_FALSE(told(command)) << command;
+}
+
 TEST_F(ASettingsFile, TellsTheLogOfAStation) {
     std::ofstream(folder + "/overs.jsonl")
         << R"({"over":12,"began":"2026-11-25T17:03:12.345Z","length_s":4.213,"keyed_by":"voice","ended_by":"silence","peak_dbfs":-18.2})" << '\n';

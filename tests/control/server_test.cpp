@@ -176,6 +176,21 @@ TEST_F(TheControlSocket, HearsASafeSaidBehindAKeyByOneThatLeft) {
     EXPECT_TRUE(asked->request.is_safe());
 }
 
+TEST_F(TheControlSocket, HearsTheSafeOfOneThatLeftBeforeTheGreeting) {
+    const Server server(path, desk);
+    constexpr int callers = 50;   // most of them leave before the server's thread has woken
+    for (int i = 0; i < callers; ++i) NearEnd(path).say("{\"do\":\"mode\",\"mode\":\"safe\"}\n");
+    int safes = 0;
+    for (int i = 0; i < 3000 && safes < callers; ++i, ::poll(nullptr, 0, 1)) {
+        while (const auto asked = desk.next()) {
+            ASSERT_TRUE(asked->request.is_safe());
+            asked->answer->set_value({true, {}});
+            ++safes;
+        }
+    }
+    EXPECT_EQ(safes, callers);
+}
+
 TEST_F(TheControlSocket, KeepsASafeThatWaitedLong) {
     const Server server(path, desk);
     NearEnd client(path);
