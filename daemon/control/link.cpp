@@ -7,7 +7,6 @@
 #include <array>
 #include <cerrno>
 #include <cstring>
-#include <stdexcept>
 
 namespace tripline::control {
 
@@ -18,16 +17,27 @@ namespace {
     std::string text = path + ": " + std::strerror(error);
     if (error == EACCES) text += "; the operator has to be in the group tripline";
     if (error == ENOENT || error == ECONNREFUSED) text += "; is the daemon running, and is control.socket this path?";
-    throw std::runtime_error(text);
+    if (error == EAGAIN) text = path + ": whoever listens there takes no connection: a station that stands still?";
+    throw NoLink(text, error == EAGAIN);
+}
+
+Duration now_steady() { return std::chrono::steady_clock::now().time_since_epoch(); }
+
+/// Of connect() and send().
+void limit_waiting(int socket, Duration patience) {
+    const auto whole = std::chrono::floor<std::chrono::seconds>(patience);
+    const timeval longest{.tv_sec = whole.count(), .tv_usec = std::chrono::ceil<std::chrono::microseconds>(patience - whole).count()};
+    ::setsockopt(socket, SOL_SOCKET, SO_SNDTIMEO, &longest, sizeof longest);
 }
 
 }  // namespace
 
-Link::Link(const std::string& path) : socket_(::socket(AF_UNIX, SOCK_STREAM | SOCK_CLOEXEC, 0)) {
+Link::Link(const std::string& path, Duration patience) : socket_(::socket(AF_UNIX, SOCK_STREAM | SOCK_CLOEXEC, 0)) {
     sockaddr_un address{};
     address.sun_family = AF_UNIX;
-    if (path.size() >= sizeof address.sun_path) throw std::runtime_error(path + ": is too long for a socket");
+    if (path.size() >= sizeof address.sun_path) throw NoLink(path + ": is too long for a socket", false);
     std::memcpy(address.sun_path, path.data(), path.size());
+    limit_waiting(socket_.get(), patience);
     const auto* const to = reinterpret_cast<const sockaddr*>(&address);
     if (!socket_ || ::connect(socket_.get(), to, sizeof address) != 0) nobody(path);
 }
@@ -39,9 +49,11 @@ void Link::say(const std::string& line) const {
 }
 
 std::optional<std::string> Link::hear(Duration within) {
+    const Duration until = now_steady() + within;
     auto end = heard_.find('\n');
     while (end == std::string::npos) {
-        if (!receive(within)) return std::nullopt;
+        const Duration left = until - now_steady();
+        if (left < Duration{0} || !receive(left)) return std::nullopt;
         end = heard_.find('\n');
     }
     std::string line = heard_.substr(0, end);

@@ -39,7 +39,8 @@ void clear_way(const std::string& path, const sockaddr_un& address) {
     if (!S_ISSOCK(there.st_mode)) refuse(path, "is there already, and is no socket");
     const lines::Descriptor probe = make_socket(path);
     const int connected = ::connect(probe.get(), reinterpret_cast<const sockaddr*>(&address), sizeof address);
-    if (connected == 0 || errno != ECONNREFUSED) refuse(path, "another daemon answers there");
+    if (connected == 0 || errno == EAGAIN) refuse(path, "another daemon answers there");
+    if (errno != ECONNREFUSED) refuse(path, std::strerror(errno));
     if (::unlink(path.c_str()) != 0) refuse(path, std::strerror(errno));
 }
 

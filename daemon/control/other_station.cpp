@@ -8,7 +8,6 @@
 #include <algorithm>
 #include <fstream>
 #include <optional>
-#include <stdexcept>
 
 namespace tripline::control {
 
@@ -16,19 +15,28 @@ namespace {
 
 using Json = nlohmann::json;
 
+Duration now_steady() { return std::chrono::steady_clock::now().time_since_epoch(); }
+
+[[noreturn]] void refuse(const std::string& path, const std::string& who) {
+    throw AnotherStation(path + ": a station runs there already: " + who +
+                         "; stop that one first, or give this one another control.socket (or none: it cannot be steered then)");
+}
+
 std::optional<Link> link_to(const std::string& path) {
     try {
-        return Link(path);
-    } catch (const std::runtime_error&) {  // nobody; what else is wrong there the listener tells
+        return Link(path, answer_within);
+    } catch (const NoLink& nobody) {  // what else is wrong there the listener tells
+        if (nobody.somebody_listens) refuse(path, "another process, which takes no connection");
         return std::nullopt;
     }
 }
 
 /// Empty: it does not say, or not in time.
 std::string settings_of(Link& other) {
+    const Duration until = now_steady() + answer_within;
     try {
         other.say(R"({"do":"status"})");
-        for (auto line = other.hear(answer_within); line; line = other.hear(answer_within)) {
+        while (const auto line = other.hear(until - now_steady())) {
             const Json answer = Json::parse(*line, nullptr, false);
             if (!answer.is_object() || !answer.contains("re")) continue;
             const std::string file = answer.value("settings_file", std::string());
@@ -52,11 +60,10 @@ std::string process_of(const Link& other) {
 }  // namespace
 
 void refuse_beside_another(const std::string& path) {
-    auto other = path.empty() ? std::nullopt : link_to(path);
+    auto other = link_to(path);
     if (!other) return;
     const std::string settings = settings_of(*other);
-    throw std::runtime_error(path + ": a station runs there already: " + process_of(*other) + (settings.empty() ? "" : " with the settings " + settings) +
-                             "; stop that one first, or give this one another control.socket (or none: it cannot be steered then)");
+    refuse(path, process_of(*other) + (settings.empty() ? "" : " with the settings " + settings));
 }
 
 }  // namespace tripline::control

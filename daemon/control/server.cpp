@@ -9,6 +9,7 @@
 #include <algorithm>
 #include <chrono>
 #include <system_error>
+#include <utility>
 
 namespace tripline::control {
 
@@ -25,8 +26,8 @@ Duration now_steady() { return std::chrono::steady_clock::now().time_since_epoch
 
 }  // namespace
 
-Server::Server(const std::string& path, Desk& desk)
-    : desk_(desk), listener_(path), thread_([this](const std::stop_token& stop) { run(stop); }) {}
+Server::Server(std::unique_ptr<Listener> listener, Desk& desk)
+    : desk_(desk), listener_(std::move(listener)), thread_([this](const std::stop_token& stop) { run(stop); }) {}
 
 void Server::run(const std::stop_token& stop) {
     ::pthread_setname_np(::pthread_self(), "control");
@@ -44,7 +45,7 @@ void Server::run(const std::stop_token& stop) {
 }
 
 std::vector<pollfd> Server::waiting() const {
-    std::vector<pollfd> sockets{{.fd = listener_.descriptor(), .events = POLLIN, .revents = 0}};
+    std::vector<pollfd> sockets{{.fd = listener_->descriptor(), .events = POLLIN, .revents = 0}};
     for (const auto& client : clients_) {
         const short events = client->writes_wait() ? POLLIN | POLLOUT : POLLIN;
         const int socket = client->waits() && !client->hears_ahead() ? -1 : client->descriptor();  // of -1 poll() tells nothing
@@ -58,7 +59,7 @@ int Server::patience() const {
 }
 
 void Server::accept(Duration now) {
-    lines::Descriptor socket = listener_.accept();
+    lines::Descriptor socket = listener_->accept();
     if (!socket) return;
     make_room();
     clients_.push_back(std::make_unique<Client>(std::move(socket), now));

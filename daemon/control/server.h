@@ -18,7 +18,8 @@ namespace tripline::control {
 class Server {
 public:
     /// `desk` must outlive it. Throws as Listener does.
-    Server(const std::string& path, Desk& desk);
+    Server(const std::string& path, Desk& desk) : Server(std::make_unique<Listener>(path), desk) {}
+    Server(std::unique_ptr<Listener> listener, Desk& desk);
 
     /// Clients dropped for their manners so far. Any thread.
     std::uint32_t dropped() const noexcept { return dropped_.load(std::memory_order_relaxed); }
@@ -40,7 +41,7 @@ private:
     Desk& desk_;
     std::atomic<std::uint32_t> dropped_{0};  // any
     // The server's thread.
-    Listener listener_;
+    std::unique_ptr<Listener> listener_;
     std::vector<std::unique_ptr<Client>> clients_;
     std::future<void> saver_;  // the last save; one at a time
     std::jthread thread_;

@@ -2,7 +2,6 @@
 
 #include "config/problem.h"
 #include "daemon/black_box/folder.h"
-#include "daemon/control/other_station.h"
 #include "daemon/service/start_afresh.h"
 #include "daemon/service/texts.h"
 #include "daemon/station/names.h"
@@ -40,14 +39,14 @@ Service::Service(Options options, const Signals& signals)
       identify_(options_.settings.logbook.identify_every),
       kept_safe_(guard::state_folder()),
       mode_(kept_safe_.kept() ? station::Mode::safe : take_kept_mode(options_.settings.station.start_mode)) {
-    control::refuse_beside_another(control_path());  // before a line is driven
+    const std::string no_socket = claim_socket();  // before a line is driven
     log_.say(Message::started, {version, std::string(station::name(mode_.wanted()))});
     if (kept_safe_.kept()) log_.say(Message::safe_kept);
     if (!state_lock_.failure().empty()) log_.say(Message::state_not_held, {state_lock_.failure()});
     start_keying();
     start_black_box();
     open_book();
-    open_control();
+    open_control(no_socket);
     open_page();
     if (options_.keys) keyboard_.emplace(STDIN_FILENO);
     if (keyboard_ && keyboard_->works()) std::puts(keys_text);

@@ -51,7 +51,9 @@ private:
     void hold_lines();
 
     std::string control_path() const;
-    void open_control();
+    /// Throws control::AnotherStation. Else empty, or why there is none.
+    std::string claim_socket();
+    void open_control(const std::string& no_socket);
     void open_page();
     void tend_desk(Duration now);
     void lay_out();
@@ -112,6 +114,7 @@ private:
     Log log_;
     Supervisor supervisor_;
     control::Desk desk_;
+    std::unique_ptr<control::Listener> claimed_;  // until control_ has it
     std::optional<control::Server> control_;
     audio::Pulse pulse_;
     audio::Doors doors_;

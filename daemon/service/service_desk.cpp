@@ -1,6 +1,8 @@
 // What the service lays out at the desk, and how it obeys what is asked for there.
 #include "config/keys.h"
 #include "config/live.h"
+#include "daemon/control/claim.h"
+#include "daemon/control/other_station.h"
 #include "daemon/service/service.h"
 #include "daemon/service/texts.h"
 #include "daemon/station/names.h"
@@ -36,12 +38,25 @@ std::string Service::control_path() const {
     return control::socket_path(options_.settings.control, first_of(std::getenv("RUNTIME_DIRECTORY")));
 }
 
-void Service::open_control() {
+std::string Service::claim_socket() {
     const std::string path = control_path();
-    if (path.empty()) return;
+    if (path.empty()) return {};
     try {
-        control_.emplace(path, desk_);
-        log_.say(Message::control_open, {path});
+        claimed_ = control::claim(path);
+    } catch (const control::AnotherStation&) {
+        throw;
+    } catch (const std::exception& error) {
+        return error.what();
+    }
+    return {};
+}
+
+void Service::open_control(const std::string& no_socket) {
+    if (!no_socket.empty()) log_.say(Message::control_absent, {no_socket});
+    if (!claimed_) return;
+    try {
+        control_.emplace(std::move(claimed_), desk_);
+        log_.say(Message::control_open, {control_path()});
     } catch (const std::exception& error) {
         log_.say(Message::control_absent, {error.what()});
     }
