@@ -3,6 +3,7 @@
 page_test.py TRIPLINE. Exit 77, which ctest counts as skipped, when there is no browser."""
 
 import shutil
+import signal
 import sys
 import time
 import unittest
@@ -149,6 +150,25 @@ class ThePage(unittest.TestCase):
         self.assertRegex(self.browser.text("#why"), "else the time limit in [5-8] s")
         until(lambda: not self.station.key_closed(), 12, "the limit")
         until(lambda: "keyed by hand" not in self.browser.text("#why"), 2, "that it is not")
+        until(lambda: "forced on" not in self.browser.text("#told"), 2, "the answer to the command taken away, which holds no longer")
+
+    def test_takes_what_it_told_of_the_key_away_once_others_arm_the_station(self):
+        self.browser.click("#receive")
+        until(lambda: "the key is open" in self.browser.text("#told"), 5, "what came of it")
+        time.sleep(3)
+        self.assertIn("the key is open", self.browser.text("#told"), "it holds as long as nothing changes")
+        self.station.ask({"do": "mode", "mode": "armed"})
+        until(lambda: "the key is open" not in self.browser.text("#told"), 4, "nothing that the key may belie")
+
+    def test_says_that_it_hears_no_more_of_a_station_that_stands_still(self):
+        until(lambda: "Receiving" in self.browser.text("#headline"), 10, "the headline")
+        self.station.process.send_signal(signal.SIGSTOP)
+        until(lambda: "No word from the station" in self.browser.text("#headline"), 8, "that nothing is known")
+        self.assertIn("look at the transmitter", self.browser.text("#why"))
+        self.browser.click("#receive")
+        until(lambda: "whether the key is open is not known" in self.browser.text("#told"), 8, "that the safe was not answered")
+        self.station.process.send_signal(signal.SIGCONT)
+        until(lambda: "Safe" in self.browser.text("#headline"), 10, "that the safe was obeyed all the same")
 
     def test_reminds_of_the_identification_until_an_over_has_ended(self):
         self.station.end()

@@ -1,5 +1,5 @@
 import { Chart, keyedSpells } from "/chart.js";
-import { $, change, get, post, tell, token } from "/station.js";
+import { $, change, get, post, tell, token, untell } from "/station.js";
 import { Study } from "/study.js";
 
 const chart = new Chart($("chart"));
@@ -8,6 +8,9 @@ let next = 0;
 let tried = null;      // spells of the opening level that is being tried
 let inForce = null;    // the opening level of the station
 let status = null;
+const unheard = "it does not answer; whether the key is open is not known: look at the transmitter";
+let lost = "";         // why nothing is heard of the station any more
+let stood = "";        // mode and key as shown last
 
 const study = new Study({ now: () => (rows.length ? rows[rows.length - 1][0] : null), changed: () => seldom() });
 
@@ -23,6 +26,7 @@ const causes = {
 };
 
 function headline(last, keyed) {
+  if (lost) return "No word from the station";
   if (!status) return "no word yet";
   if (status.trouble) return "Not ready: " + status.trouble;
   if (keyed) return `On the air, ${last[9].toFixed(1)} s`;
@@ -40,13 +44,19 @@ function why(last, keyed) {
 }
 
 function show() {
-  const last = rows[rows.length - 1];
+  const last = lost ? undefined : rows[rows.length - 1];
   const keyed = Boolean(last && last[6]);
+  const stands = `${status && status.mode} ${keyed}`;
+  if (stands !== stood) untell();
+  stood = stands;
   const text = headline(last, keyed);
   if ($("headline").textContent !== text) $("headline").textContent = text;
   $("headline").classList.toggle("air", keyed);
   $("headline").setAttribute("aria-live", keyed ? "off" : "polite");
-  if (last) {
+  if (lost) {
+    $("why").textContent = lost;
+    $("numbers").textContent = "\u00a0";
+  } else if (last) {
     $("why").textContent = why(last, keyed);
     $("numbers").textContent = `microphone ${last[1].toFixed(1)}, receiver ${last[2].toFixed(1)}, ` +
       `expected ${last[3].toFixed(1)}, floor ${last[4].toFixed(1)}, threshold ${last[5].toFixed(1)} dBFS`;
@@ -157,12 +167,12 @@ async function often() {
     if (answer.next < next || (answer.levels.length && rows.length && answer.levels[0][0] < rows[rows.length - 1][0])) rows = [];
     next = answer.next;
     rows = rows.concat(answer.levels).slice(-3000);
-    show();
+    lost = "";
   } catch (error) {
     status = null;
-    $("why").textContent = error.message || "the station does not answer";
-    show();
+    lost = error instanceof TypeError || error.name === "TimeoutError" ? unheard : error.message;
   }
+  show();
   setTimeout(often, 120);
 }
 
