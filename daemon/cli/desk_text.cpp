@@ -50,6 +50,7 @@ std::string mode(const Json& line) {
     const std::string wanted = text(line, "mode");
     const std::string taken = text(line, "mode_taken");
     if (wanted != taken) return wanted + " asked for, " + taken + " now";
+    if (wanted == "keyed" && line.at("key").get<bool>()) return "keyed by hand, until unkey, safe or the time limit opens the key";
     if (wanted != "keyed" || text(line, "state") != "locked_out") return wanted;
     return wanted + ", but the key was opened: nothing keys until key forces it again or arm lets the voice key";
 }

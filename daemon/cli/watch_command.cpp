@@ -39,13 +39,19 @@ template <class Show>
 void follow(control::Link& link, Duration every, Show show) {
     for (const char* wanted : {R"({"do":"levels"})", R"({"do":"events"})"}) link.say(wanted);
     watch::Seen seen;
-    Duration shown{0}, asked{0};
+    constexpr Duration lost_after = 3s;  // each second a status is asked for
+    Duration shown{0}, asked{0}, heard = now();
     while (leaving == 0) {
         if (now() - asked >= 1s) {
             asked = now();
             link.say(R"({"do":"status"})");
         }
-        if (const auto line = link.hear(100ms)) take(seen, *line);
+        if (const auto line = link.hear(100ms)) {
+            take(seen, *line);
+            heard = now();
+        } else if (now() - heard > lost_after) {
+            lose(seen);
+        }
         if (now() - shown < every || !watch::worth_showing(seen)) continue;
         shown = now();
         show(seen);

@@ -94,6 +94,7 @@ std::string status(const Request& request, const StationView& view) {
     line["identify"] = view.identify;
     line["overs"] = view.counters.overs;
     line["keyed_s"] = seconds(view.counters.keyed);
+    line["longest_over_s"] = seconds((view.settings ? *view.settings : config::Settings{}).station.limits.longest_over);
     line["sound"] = view.sound;
     line["rate_hz"] = view.rate.value;
     line["captures"] = captures_of(view.captures);

@@ -42,6 +42,13 @@ std::string margin(const Seen& seen) {
     return seen.margin_db < least_db ? "  none   " : one_decimal(seen.margin_db) + " dB";
 }
 
+std::string by_hand_text(const Seen& seen) {
+    char text[96];
+    std::snprintf(text, sizeof text, "ON THE AIR %.1f s by hand: unkey or safe opens the key, else the limit", seen.on_air_s);
+    if (seen.longest_over_s <= 0) return text;
+    return text + (" in " + std::to_string(std::lround(std::max(seen.longest_over_s - seen.on_air_s, 0.0)))) + " s";
+}
+
 }  // namespace
 
 std::string meter(double level_dbfs, double peak_dbfs, double threshold_dbfs) {
@@ -57,6 +64,7 @@ std::string meter(double level_dbfs, double peak_dbfs, double threshold_dbfs) {
 
 std::string headline(const Seen& seen) {
     if (seen.station != "running") return "NOT READY  " + seen.station;
+    if (by_hand(seen)) return by_hand_text(seen);
     if (seen.key) {
         char text[48];
         std::snprintf(text, sizeof text, "ON THE AIR %.1f s%s", seen.on_air_s, seen.state == "hold" ? ", hang time" : "");
@@ -78,6 +86,7 @@ std::string why(const Seen& seen) {
         {"withheld", "waiting, since the loudspeaker has keyed it of late"},
         {"not_speech", "loud enough, but no voice"},     {"steady", "a steady tone, no voice"},
         {"not_finite", "a sample was no number"}};
+    if (by_hand(seen)) return "whatever the microphone hears";
     for (const auto& [cause, text] : words) {
         if (seen.cause == cause) return text;
     }

@@ -24,6 +24,7 @@ void take_status(Seen& seen, const Json& line) {
     seen.state = line.at("state");
     seen.key = line.at("key");
     seen.reason = line.at("reason");
+    seen.longest_over_s = line.value("longest_over_s", 0.0);
 }
 
 void take_level(Seen& seen, const Json& level) {
@@ -40,6 +41,12 @@ void take_level(Seen& seen, const Json& level) {
     seen.levels = true;
 }
 
+/// Who begins to watch between the decision and the key has been told of neither: `reason` is then why the key opened last.
+std::string why_closed(const std::string& reason, bool forced) {
+    if (reason == "voice" || reason == "forced") return reason;
+    return forced ? "forced" : "voice";
+}
+
 void take_event(Seen& seen, const Json& event) {
     const std::string kind = event.at("event");
     if (kind == "identify") return tell(seen, "time to identify the station");
@@ -51,13 +58,18 @@ void take_event(Seen& seen, const Json& event) {
     const std::string to = event.at("to");
     char at[32];
     std::snprintf(at, sizeof at, "%9.2f s  ", event.at("seconds").get<double>());
-    if (to == "on_air" && event.at("from") != "hold") tell(seen, at + ("key closed: " + seen.reason));
-    if (to == "unkeying") tell(seen, at + ("key open: " + seen.reason));
     const bool keyed = event.value("mode", std::string()) == "keyed";
+    if (to == "on_air" && event.at("from") != "hold") tell(seen, at + ("key closed: " + why_closed(seen.reason, keyed)));
+    if (to == "unkeying") tell(seen, at + ("key open: " + seen.reason));
     if (to == "locked_out") tell(seen, std::string(at) + "locked out until the " + (keyed ? "key is forced again or the station armed" : "microphone is quiet"));
 }
 
 }  // namespace
+
+void lose(Seen& seen) {
+    seen.station = "the daemon does not answer: look at the transmitter";
+    seen.levels = false;
+}
 
 void take(Seen& seen, std::string_view text) {
     const Json line = Json::parse(text, nullptr, false);

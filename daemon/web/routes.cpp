@@ -83,14 +83,12 @@ std::variant<Answer, Later> Routes::post(const std::string& path, const std::str
     return refusal(404, "there is nothing of this name");
 }
 
-/// As at the control socket, with what the page may do, whether the station has receiver audio, and its longest over.
+/// As at the control socket, with what the page may do and whether the station has receiver audio.
 Answer Routes::status() const {
     Json status = Json::parse(reply_to(desk_, Verb::status));
     status["may_transmit"] = may_transmit_;
     const auto settings = desk_.view().settings;
     status["receiver"] = !settings || settings->audio.receiver_channel != 0;
-    const Duration longest = (settings ? *settings : config::Settings{}).station.limits.longest_over;
-    status["longest_over_s"] = std::chrono::duration<double>(longest).count();
     return {.body = status.dump()};
 }
 

@@ -38,6 +38,12 @@ std::string status_with(const std::string& echo) {
                        R"("key":false,"mute":false,"antenna":false,"overs":2,"keyed_s":7.5,"sound":"shack","not_saved":[],"echo":)" + echo + "}");
 }
 
+TEST(TheStatus, TellsThatTheKeyIsForced) {
+    const std::string told = status_text(R"({"trouble":"","phase":"running","mode":"keyed","mode_taken":"keyed","state":"on_air","reason":"forced",)"
+                                         R"("key":true,"mute":true,"antenna":true,"overs":2,"keyed_s":7.5,"sound":"shack","not_saved":[],"echo":null})");
+    EXPECT_NE(told.find("mode            keyed by hand, until unkey, safe or the time limit opens the key\n"), std::string::npos) << told;
+}
+
 TEST(TheStatus, TellsThatASpentForcedKeyLetsNothingKey) {
     const auto with = [](const char* mode, const char* awaited) {
         return status_text(std::string(R"({"trouble":"","phase":"running","mode":")") + mode + R"(","mode_taken":")" + mode +

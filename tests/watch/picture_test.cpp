@@ -82,6 +82,40 @@ TEST(TheHeadline, SaysFirstWhatMattersMost) {
     EXPECT_EQ(headline(seen), "ON THE AIR 12.3 s");
 }
 
+constexpr auto forced_level = R"({"level":{"frame":480,"state":"on_air","mode":"keyed","key":true,"cause":"quiet",)"
+                              R"("microphone_dbfs":-60.0,"receiver_dbfs":-60.0,"leak_dbfs":-70.0,"floor_dbfs":-65.0,)"
+                              R"("threshold_dbfs":-50.0,"margin_db":-10.0,"on_air_s":12.3}})";
+
+TEST(TheWatcher, TellsOfAForcedKeyThatItIsForcedAndWhenTheLimitOpensIt) {
+    Seen seen;
+    take(seen, R"({"re":"status","ok":true,"trouble":"","phase":"running","mode":"keyed","state":"on_air","key":true,"reason":"forced","longest_over_s":20})");
+    take(seen, forced_level);
+    EXPECT_EQ(headline(seen), "ON THE AIR 12.3 s by hand: unkey or safe opens the key, else the limit in 8 s");
+    EXPECT_EQ(plain_line(seen).find("under the threshold"), std::string::npos) << plain_line(seen);
+    seen.on_air_s = 599.9;
+    seen.longest_over_s = 600;
+    EXPECT_LE(headline(seen).size(), columns);
+}
+
+TEST(TheWatcher, NeverSaysThatAKeyWasClosedByWhatOpensOne) {
+    Seen seen;
+    seen.reason = "silence";  // the last thing told to one who came after the decision
+    take(seen, R"({"event":{"event":"state","from":"settling","to":"on_air","reason":"step","mode":"keyed","seconds":54.13}})");
+    take(seen, R"({"event":{"event":"state","from":"settling","to":"on_air","reason":"step","mode":"armed","seconds":60.5}})");
+    EXPECT_EQ(seen.told, (std::vector<std::string>{"    54.13 s  key closed: forced", "    60.50 s  key closed: voice"}));
+}
+
+TEST(TheWatcher, ShowsNothingAsSeenOfADaemonThatDoesNotAnswer) {
+    Seen seen;
+    take(seen, R"({"re":"status","ok":true,"trouble":"","phase":"running","mode":"armed","state":"rest","key":false,"reason":"none"})");
+    take(seen, level);
+    lose(seen);
+    EXPECT_EQ(plain_line(seen), "NOT READY  the daemon does not answer: look at the transmitter; mode armed");
+    EXPECT_TRUE(worth_showing(seen));
+    take(seen, R"({"re":"status","ok":true,"trouble":"","phase":"running","mode":"armed","state":"rest","key":false,"reason":"none"})");
+    EXPECT_EQ(seen.station, "running");
+}
+
 TEST(ThePicture, FitsAScreenOfEightyByTwentyFour) {
     Seen seen;
     take(seen, level);
