@@ -36,10 +36,29 @@ std::size_t end_of_line(std::string_view text, std::size_t offset) {
     return end == text.npos ? text.size() : end + 1;
 }
 
+/// A key of the same table that is written with its table's name, as in "gate.hold_ms = 1500".
+struct Dotted {
+    std::string prefix;      ///< "gate."
+    std::size_t next_line;   ///< where the line below it begins
+};
+
+std::optional<Dotted> dotted_beside(std::string_view text, const Reading& reading, std::string_view path) {
+    for (const Entry& entry : reading.entries) {
+        if (entry.table || table_of(entry.path) != table_of(path)) continue;
+        const std::size_t begin = offset_of(text, {.source = {}, .line = entry.value_at.line, .column = 1});
+        const std::string_view key = text.substr(begin, text.find('=', begin) - begin);
+        const auto leaf = key.rfind(leaf_of(entry.path));
+        if (leaf == key.npos || leaf == 0 || key[leaf - 1] != '.') continue;
+        return Dotted{std::string(key.substr(0, leaf)), end_of_line(text, begin)};
+    }
+    return std::nullopt;
+}
+
 std::string added(std::string text, const Reading& reading, std::string_view path, std::string_view value) {
     const std::string line = std::string(leaf_of(path)) + " = " + std::string(value) + '\n';
-    const auto table = std::ranges::find(reading.tables, std::string(table_of(path)), &TableAt::path);
     if (!text.empty() && text.back() != '\n') text += '\n';
+    if (const auto beside = dotted_beside(text, reading, path)) return text.insert(beside->next_line, beside->prefix + line);
+    const auto table = std::ranges::find(reading.tables, std::string(table_of(path)), &TableAt::path);
     if (table == reading.tables.end()) return text + "\n[" + std::string(table_of(path)) + "]\n" + line;
     return text.insert(end_of_line(text, offset_of(text, table->at)), line);
 }

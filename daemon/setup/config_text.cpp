@@ -1,5 +1,6 @@
 #include "daemon/setup/config_text.h"
 
+#include "config/key.h"
 #include "config/keys.h"
 #include "config/value.h"
 
@@ -24,6 +25,20 @@ std::string commented(const std::string& text) {
     return out;
 }
 
+std::string keys_of(const config::Table& table, const Survey& survey, const Advice& advice) {
+    std::string text;
+    for (const config::Key& key : config::all_keys()) {
+        if (config::table_of(key.path) != table.path) continue;
+        const config::Value value = key.read(advice.settings);
+        const auto reason = reasons.find(key.path);
+        const bool measured = reason != reasons.end() && (leak_heard(survey) || table.path != "anti_trip");
+        if (!measured && value == key.read({})) continue;
+        if (measured) text += std::string("# ") + reason->second + '\n';
+        text += std::string(config::leaf_of(key.path)) + " = " + config::to_toml(value) + '\n';
+    }
+    return text;
+}
+
 }  // namespace
 
 std::string config_text(const std::string& origin, const Survey& survey, const Advice& advice) {
@@ -31,14 +46,11 @@ std::string config_text(const std::string& origin, const Survey& survey, const A
     for (const char c : origin) name += c >= ' ' && c <= '~' ? c : '?';
     std::string text = "# Found by tripline setup in " + name + ". Measured:\n" + commented(in_words(survey)) +
                        "# Expected of these settings:\n" + commented(in_words(advice)) + '\n';
-    for (const config::Key& key : config::all_keys()) {
-        const config::Value value = key.read(advice.settings);
-        const auto reason = reasons.find(key.path);
-        const bool measured = reason != reasons.end() && (leak_heard(survey) || !key.path.starts_with("anti_trip."));
-        if (!measured && value == key.read({})) continue;
-        if (measured) text += std::string("# ") + reason->second + '\n';
-        text += key.path + " = " + config::to_toml(value) + '\n';
+    for (const config::Table& table : config::all_tables()) {
+        const std::string keys = keys_of(table, survey, advice);
+        if (!keys.empty()) text += '[' + table.path + "]\n" + keys + '\n';
     }
+    text.pop_back();
     return text;
 }
 

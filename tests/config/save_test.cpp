@@ -29,6 +29,14 @@ TEST(AnEdit, PutsANewKeyUnderItsTableOrANewTableAtTheEnd) {
               "[log]\nlevel = \"info\"\n\n[gate]\nopen_dbfs = -40\n");
 }
 
+TEST(AnEdit, PutsANewKeyBesideOneThatIsWrittenWithItsTablesName) {
+    EXPECT_EQ(with_value("# found\ngate.open_dbfs = -53\nanti_trip.delay_ms = 3", "gate.hold_ms", "2000"),
+              "# found\ngate.open_dbfs = -53\ngate.hold_ms = 2000\nanti_trip.delay_ms = 3\n");
+    EXPECT_EQ(with_value("gate.open_dbfs = -53\nanti_trip.delay_ms = 3", "anti_trip.margin_db", "9"),
+              "gate.open_dbfs = -53\nanti_trip.delay_ms = 3\nanti_trip.margin_db = 9\n");
+    EXPECT_EQ(with_value("[line]\nptt.kind = \"file\"\n", "line.ptt.lead_ms", "20"), "[line]\nptt.kind = \"file\"\nptt.lead_ms = 20\n");
+}
+
 struct ASettingsFile : testing::Test {
     std::filesystem::path folder =
         std::filesystem::temp_directory_path() / ("tripline-save-" + std::to_string(::getpid()));
@@ -64,6 +72,12 @@ TEST_F(ASettingsFile, WithEverySettingTakesAnyOfThem) {
     const Loaded loaded = load(file);
     EXPECT_TRUE(loaded.good());
     EXPECT_EQ(loaded.settings.station.detector.gate.open.value, -41.5);
+}
+
+TEST_F(ASettingsFile, WithKeysThatNameTheirTableTakesMoreOfThem) {
+    write("gate.open_dbfs = -53\nanti_trip.delay_ms = 3\n[line.ptt]\nlead_ms = 20\n");
+    EXPECT_EQ(save(file, {"gate.hold_ms=1800", "anti_trip.margin_db=9", "envelope.attack_ms=3"}), "");
+    EXPECT_EQ(text().substr(0, 41), "gate.open_dbfs = -53\ngate.hold_ms = 1800\n");
 }
 
 TEST_F(ASettingsFile, StaysAsItIsWhenItOrTheSettingIsWrong) {

@@ -2,6 +2,7 @@
 // of the same station.
 #include "daemon/cli/time_option.h"
 #include "daemon/setup/advice.h"
+#include "config/edit.h"
 #include "daemon/setup/config_text.h"
 #include "daemon/setup/proof.h"
 #include "daemon/setup/take.h"
@@ -128,15 +129,24 @@ TEST_F(Setup, WritesAConfigurationThatLoadsAsTheSettingsFound) {
     EXPECT_EQ(detector.leak.delay, advice.settings.station.detector.leak.delay);
 }
 
+TEST_F(Setup, WritesTablesThatTakeMoreKeysByHandAndByTriplineSave) {
+    const Session session(known_station(), Decibels{6}, corpus_);
+    const Survey found = survey_of(session);
+    const std::string text = config_text("session.wav", found, advise(found, {}));
+    for (const char* header : {"\n[gate]\n", "\n[anti_trip]\n"}) EXPECT_NE(text.find(header), std::string::npos) << text;
+    EXPECT_TRUE(config::load_text(config::with_value(text, "gate.hold_ms", "1800"), "station.toml").good());
+    EXPECT_TRUE(config::load_text(text + "margin_db = 9\n[limits]\nlongest_over_s = 60\n", "station.toml").good());
+}
+
 TEST_F(Setup, WritesWhatWasMeasuredAlsoWhereItIsWhatShips) {
     auto equal = known_station();
     equal.leak = Decibels{6};   // a coupling of 0 dB, and 6 dB for peaks: as shipped
     const Session session(equal, Decibels{6}, corpus_);
     const Survey found = survey_of(session);
     const std::string text = config_text("session.wav", found, advise(found, {}));
-    EXPECT_NE(text.find("\nanti_trip.coupling_db = 6\n"), std::string::npos) << text;
+    EXPECT_NE(text.find("\ncoupling_db = 6\n"), std::string::npos) << text;
     EXPECT_EQ(text.find("-0.0 dB"), std::string::npos) << text;
-    for (const char* key : {"\ngate.open_dbfs = ", "\ngate.voice_peak_dbfs = ", "\nanti_trip.method = ", "\nanti_trip.delay_ms = "})
+    for (const char* key : {"\nopen_dbfs = ", "\nvoice_peak_dbfs = ", "\nmethod = ", "\ndelay_ms = "})
         EXPECT_NE(text.find(key), std::string::npos) << key << " in " << text;
 }
 
@@ -146,7 +156,7 @@ TEST_F(Setup, WritesNothingAgainstALeakThatIsNotHeard) {
     const Session session(apart, Decibels{6}, corpus_);
     const Survey found = survey_of(session);
     const std::string text = config_text("session.wav", found, advise(found, {}));
-    EXPECT_EQ(text.find("anti_trip."), std::string::npos) << text;
+    EXPECT_EQ(text.find("anti_trip"), std::string::npos) << text;
 }
 
 std::string joined(const std::vector<std::string>& lines) {
@@ -229,7 +239,7 @@ TEST_F(Setup, NeedsNoReceiverWhereTheStationHasNone) {
     EXPECT_EQ(beside_tune(found), "");
     const Advice advice = advise(found, {});
     EXPECT_TRUE(advice.good()) << in_words(advice);
-    EXPECT_EQ(config_text("session.wav", found, advice).find("anti_trip."), std::string::npos);
+    EXPECT_EQ(config_text("session.wav", found, advice).find("anti_trip"), std::string::npos);
     const Proof proof = prove(source, alone, advice.settings.station);
     EXPECT_TRUE(proof.good()) << in_words(proof);
     EXPECT_EQ(in_words(proof).find("receiver"), std::string::npos) << in_words(proof);
