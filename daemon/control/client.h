@@ -37,6 +37,7 @@ public:
     /// Nothing more of it is heard until its change is answered, or answer_within is over.
     void wait_for(const Request& request, std::future<Outcome> answer, Duration now);
     bool waits() const noexcept { return change_.has_value(); }
+    bool waits_for_safe() const noexcept { return change_ && change_->request.is_safe(); }
     /// Says what became of its change, if that is known or was waited for too long.
     void answer(Duration now);
     /// A line to it. One that reads too slowly is dropped.

@@ -61,15 +61,19 @@ int Server::patience() const {
 void Server::accept(Duration now) {
     lines::Descriptor socket = listener_->accept();
     if (!socket) return;
-    make_room();
+    make_room(now);
     clients_.push_back(std::make_unique<Client>(std::move(socket), now));
     clients_.back()->say(greeting());
 }
 
-/// The most silent one goes, so that nobody can keep the operator out.
-void Server::make_room() {
+/// The most silent one goes, so that nobody can keep the operator out; who waits for the answer to a safe goes last, unless those
+/// are so many that others could not say theirs.
+void Server::make_room(Duration now) {
     if (clients_.size() < most_clients) return;
-    const auto silent = std::ranges::min_element(clients_, {}, [](const auto& client) { return client->heard(); });
+    const auto waits_for_safe = [](const auto& client) { return client->waits_for_safe(); };
+    const bool few = std::ranges::count_if(clients_, waits_for_safe) < static_cast<std::ptrdiff_t>(most_clients / 2);
+    const auto silent = std::ranges::min_element(clients_, {}, [&](const auto& client) { return std::pair(few && waits_for_safe(client), client->heard()); });
+    put_safe_of(**silent, now);
     (*silent)->dismiss(mistake("another client needs the place"));
     clients_.erase(silent);
     dropped_.fetch_add(1, std::memory_order_relaxed);
@@ -105,7 +109,11 @@ void Server::hurry_safe(Client& client) {
 /// A safe counts, even of one who did not stay for the greeting: the daemon may have stood still meanwhile. Nothing else
 /// of theirs does, so that no key comes late.
 void Server::hear_last_words(Client& client, Duration now) {
-    if (!client.gone() || client.waits() || client.dismissed()) return;
+    if (client.gone() && !client.waits() && !client.dismissed()) put_safe_of(client, now);
+}
+
+/// Of one who is about to be dropped.
+void Server::put_safe_of(Client& client, Duration now) {
     client.receive(now);
     if (const auto safe = client.safe_behind()) (void)desk_.put(*safe, by);
 }

@@ -28,13 +28,14 @@ private:
     void run(const std::stop_token& stop);
     std::vector<pollfd> waiting() const;
     void accept(Duration now);
-    void make_room();
+    void make_room(Duration now);
     int patience() const;
     void exchange(Client& client, short happened, Duration now);
     void serve(Client& client, Duration now);
     void take(Client& client, const std::string& line, Duration now);
     void hurry_safe(Client& client);
     void hear_last_words(Client& client, Duration now);
+    void put_safe_of(Client& client, Duration now);
     void push(Client& client);
     std::future<Outcome> begin_save(const std::string& by);
 

@@ -292,6 +292,22 @@ TEST_F(TheControlSocket, GivesANewcomerThePlaceOfTheMostSilent) {
     EXPECT_NE(clients.front()->ask(R"({"do":"status"})"), "");
 }
 
+// The guard may take its time to tell that the key is open, and the answer is worth more than any other.
+TEST_F(TheControlSocket, AnswersASafeThoughNewcomersNeedThePlace) {
+    const Server server(path, desk);
+    NearEnd operators(path);
+    operators.hear("tripline");
+    operators.say("{\"do\":\"mode\",\"mode\":\"safe\"}\n");
+    ::poll(nullptr, 0, 100);
+    std::vector<std::unique_ptr<NearEnd>> newcomers;
+    for (std::size_t i = 0; i < 2 * most_clients; ++i) {
+        newcomers.push_back(std::make_unique<NearEnd>(path));
+        newcomers.back()->hear("tripline");
+    }
+    start_service();
+    EXPECT_NE(operators.hear("\"ok\"").find("\"ok\":true"), std::string::npos);
+}
+
 TEST_F(TheControlSocket, LetsOnlySoManyChangesThroughButEverySafe) {
     start_service();
     const Server server(path, desk);
