@@ -101,6 +101,17 @@ class ThePage(unittest.TestCase):
         self.assertIn("[.]", self.browser.text("#margins"))
         until(lambda: self.browser.run("return document.getElementById('map-picture').naturalWidth > 100"), 5, "the picture")
 
+    def call_takes_good(self):
+        """The takes of a few seconds of an evening have troubles: the page is told of none."""
+        self.browser.run("""
+            const real = window.fetch;
+            window.fetch = async (path, ...rest) => {
+                const answer = await real(path, ...rest);
+                if (path !== "/api/study") return answer;
+                const told = await answer.json();
+                return new Response(JSON.stringify(told.changes ? {...told, good: true, troubles: []} : told));
+            };""")
+
     def measured(self):
         """The offers of a rehearsal, as the texts of their buttons."""
         self.browser.run("for (const one of document.querySelectorAll('[data-take]')) one.dataset.seconds = 4;")
@@ -114,7 +125,14 @@ class ThePage(unittest.TestCase):
     def not_saved(self):
         return self.station.ask({"do": "status"})["not_saved"]
 
+    def test_does_not_offer_all_at_once_what_cannot_be_trusted(self):
+        offers = self.measured()
+        self.assertIn("Trouble in", self.browser.text("#measured"))
+        self.assertNotIn("Use all", offers)
+        self.assertIn("Not to be trusted as things stand", self.browser.text("#use-measured"))
+
     def test_sets_up_by_takes_with_nothing_keyed(self):
+        self.call_takes_good()
         offers = self.measured()
         self.assertEqual(self.station.ask({"do": "status"})["mode"], "safe")
         self.assertEqual(offers[0], "Use all")

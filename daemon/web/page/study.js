@@ -94,7 +94,7 @@ export class Study {
     const replayed = ["", "The sound kept, replayed with these settings:", found.replayed.trimEnd()];
     $("measured").textContent = troubles.concat(found.measured, distances, replayed).join("\n") +
       (found.good || troubles.length ? "" : "\nNo setting can make up for that: change it and take it again.");
-    this.offer($("use-measured"), found.changes);
+    this.offer($("use-measured"), found.changes, found.good);
   }
 
   async map() {
@@ -103,7 +103,7 @@ export class Study {
     $("margins").textContent = `Taken as right: ${found.overs} over${found.overs === 1 ? "" : "s"}.\n\n` + found.text;
     $("map-picture").src = "data:image/svg+xml," + encodeURIComponent(found.picture);
     $("map-picture").hidden = false;
-    this.offer($("use-map"), found.changes);
+    this.offer($("use-map"), found.changes, true);
   }
 
   // What the station has worked out, or null.
@@ -119,8 +119,8 @@ export class Study {
     }
   }
 
-  // One button a setting, and one for all; what was used stays in the list without its button.
-  offer(list, changes) {
+  // One button a setting, and one for all that are `good`; what was used stays in the list without its button.
+  offer(list, changes, good) {
     const { used } = this.offers.find((one) => one.list === list);
     used.clear();
     const uses = changes.map(({ key, from, to }) => {
@@ -139,6 +139,8 @@ export class Study {
     });
     list.replaceChildren(...uses.map(({ item }) => item));
     if (!changes.length) list.textContent = "Nothing to change.";
+    if (changes.length && !good)
+      return list.prepend(make("li", "Not to be trusted as things stand: mend what is told above, and take it again."));
     if (changes.length < 2) return;
     const all = make("button", "Use all");
     all.addEventListener("click", async () => {
