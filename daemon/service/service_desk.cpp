@@ -183,7 +183,7 @@ void Service::obey_mode(const control::Desk::Asked& asked) {
     if (from && *from != mode_.wanted() && !asked.request.is_safe()) {
         const bool unkey = *from == station::Mode::keyed;
         const std::string other = "nothing done: the mode is " + std::string(station::name(mode_.wanted())) + ", not " + std::string(station::name(*from));
-        return asked.answer->set_value({false, unkey ? nothing_forced_text(mode_.wanted()) : other});
+        return asked.answer->set_value({false, unkey ? nothing_forced_text(mode_.wanted(), keying_->driven().ptt) : other});
     }
     const Commanded commanded{.mode = asked.request.mode,
                               .was_forced = mode_.wanted() == station::Mode::keyed,

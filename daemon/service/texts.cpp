@@ -84,7 +84,8 @@ std::string lock_end_text(station::Mode mode) {
     return mode == station::Mode::keyed ? quiet + ", and the key is forced again or the station armed" : quiet;
 }
 
-std::string nothing_forced_text(station::Mode mode) {
+std::string nothing_forced_text(station::Mode mode, bool key_closed) {
+    if (key_closed) return "nothing done: no key is forced, but the key is closed, by a voice or its hang time; safe opens it";
     const std::string text = "nothing done: no key is forced, the mode is " + std::string(station::name(mode));
     return mode == station::Mode::armed ? text + "; what the voice keys, safe ends" : text;
 }

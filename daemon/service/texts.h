@@ -40,7 +40,7 @@ std::string key_refusal(bool fault_stands, station::Reason why, Duration quiet_t
 /// Until when nothing keys after a time-out or a steady tone.
 std::string lock_end_text(station::Mode mode);
 /// An unkey in a mode where there is nothing to end.
-std::string nothing_forced_text(station::Mode mode);
+std::string nothing_forced_text(station::Mode mode, bool key_closed);
 /// After what was marked: where that is kept, and whether sound is. `no_sound`: why none is asked for, or empty.
 std::string mark_kept_text(bool has_log, const std::string& no_sound);
 /// What is wrong with a setting, without its place where it stands in no file.

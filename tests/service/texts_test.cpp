@@ -30,8 +30,9 @@ TEST(ACommandedMode, IsAnsweredWithHowTheStationStandsThen) {
               "armed: the key is no longer forced, but a voice or its hang time holds it; safe opens it");
     EXPECT_EQ(in_words({.mode = Mode::armed, .was_forced = true, .quiet_awaited = true}),
               "armed: the forced key had opened before; the voice keys, once the microphone has been quiet: the station is locked out");
-    EXPECT_EQ(nothing_forced_text(Mode::armed), "nothing done: no key is forced, the mode is armed; what the voice keys, safe ends");
-    EXPECT_EQ(nothing_forced_text(Mode::safe), "nothing done: no key is forced, the mode is safe");
+    EXPECT_EQ(nothing_forced_text(Mode::armed, true), "nothing done: no key is forced, but the key is closed, by a voice or its hang time; safe opens it");
+    EXPECT_EQ(nothing_forced_text(Mode::armed, false), "nothing done: no key is forced, the mode is armed; what the voice keys, safe ends");
+    EXPECT_EQ(nothing_forced_text(Mode::safe, false), "nothing done: no key is forced, the mode is safe");
     EXPECT_EQ(in_words({.mode = Mode::armed, .quiet_awaited = true}),
               "armed: the voice keys, once the microphone has been quiet: the station is locked out");
     EXPECT_EQ(in_words({.mode = Mode::armed, .unready = "waiting: no such device"}),
