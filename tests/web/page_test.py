@@ -152,6 +152,17 @@ class ThePage(unittest.TestCase):
         self.assertTrue(self.browser.run("return document.querySelector('#use-measured button') === null"))
         self.assertIn("void: settings changed", self.browser.text("#took-voice"))
 
+    def test_uses_no_more_of_its_offers_once_others_made_them_void(self):
+        self.measured()
+        self.browser.run("const plain = window.fetch; window.fetch = async (...all) => {"
+                         " if (all[1] && all[1].method === 'POST') await new Promise((done) => setTimeout(done, 2000)); return plain(...all); };")
+        self.browser.click("#use-measured li:nth-child(1) button")
+        self.station.ask({"do": "set", "key": "gate.hold_ms", "value": "1700"})
+        until(lambda: "is void: gate.hold_ms changed since" in self.browser.text("#use-measured"), 10, "why the offers are gone")
+        until(lambda: len(self.not_saved()) == 2, 10, "the one that was under way")
+        time.sleep(3)
+        self.assertEqual(len(self.not_saved()), 2)
+
     def test_takes_one_take_at_a_time_and_says_so(self):
         self.browser.click("[data-take=room]")
         until(lambda: "to go" in self.browser.text("#took-room"), 5, "the take")

@@ -128,6 +128,7 @@ export class Study {
       const item = make("li", button, ` it is ${from}`);
       const use = async () => {
         if (button.disabled) return true;
+        if (!item.isConnected) return false;  // void meanwhile
         used.add(key);
         if (!await change({ do: "set", key, value: to.replaceAll('"', "") })) { used.delete(key); return false; }
         button.disabled = true;
