@@ -81,8 +81,9 @@ ExitCode settle(const SetupOptions& options, const replay::RecordingSource& sour
         std::cout << "\nNo settings were written: none can be trusted as things stand.\n";
         return ExitCode::limits_not_met;
     }
-    const std::string beside = setup::beside_tune(survey);
-    if (!beside.empty()) std::cout << '\n' << beside;
+    for (const std::string& note : {setup::short_take_note(stretches), setup::beside_tune(survey)}) {
+        if (!note.empty()) std::cout << '\n' << note;
+    }
     const auto text = setup::config_text(origin, survey, advice);
     if (options.write.empty()) {
         std::cout << '\n' << text;

@@ -116,4 +116,11 @@ std::string beside_tune(const Survey& survey) {
            "recordings with the loudspeaker as loud as it gets; else this one.\n";
 }
 
+std::string short_take_note(const Stretches& stretches) {
+    constexpr Duration long_enough = std::chrono::milliseconds{9800};   // a take of 10 s may end a block early
+    if (!stretches.receiver || stretches.receiver->length() >= long_enough) return {};
+    return "The receiver's take is under 10 s, too short to tell a voice in it that is less than 10 dB over the receiver's leak: if\n"
+           "anybody spoke in it, the coupling is too high; take it again.\n";
+}
+
 }  // namespace tripline::setup

@@ -38,5 +38,7 @@ std::string in_words(const Advice& advice);
 std::string in_words(const Survey& survey);
 /// Whether this coupling or that of tripline tune is to be trusted, a sentence in two lines; empty where no leak is heard.
 std::string beside_tune(const Survey& survey);
+/// That a receiver's take is too short to tell who spoke in it, see stray.h, in two lines; empty where it is not.
+std::string short_take_note(const Stretches& stretches);
 
 }  // namespace tripline::setup
