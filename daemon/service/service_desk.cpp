@@ -200,15 +200,16 @@ void Service::answer_modes(Duration now) {
     lay_out();
     std::erase_if(mode_answers_, [&](ModeAnswer& waiting) {
         Commanded& commanded = waiting.commanded;
+        const bool overtaken = commanded.mode != mode_.wanted();
         const bool safe = commanded.mode == station::Mode::safe;
         const bool forced = commanded.was_forced && commanded.keying;
         const bool done = taken && (open || (!safe && (!forced || held_)));
-        if (!done && now < waiting.until) return false;
+        if (!done && !overtaken && now < waiting.until) return false;
         commanded.held = held_;
         commanded.key_open = open;
         commanded.quiet_awaited = pulse_.quiet_awaited.load(std::memory_order_relaxed);
         if (phase_ != Phase::running) commanded.unready = status_text(phase_, keying_->present(), said_absence_);
-        waiting.answer->set_value({true, in_words(commanded)});
+        waiting.answer->set_value({true, overtaken ? overtaken_text(mode_.wanted()) : in_words(commanded)});
         return true;
     });
 }

@@ -68,6 +68,10 @@ std::string in_words(const Commanded& commanded) {
     return commanded.quiet_awaited ? armed + ", once the microphone has been quiet: the station is locked out" : armed;
 }
 
+std::string overtaken_text(station::Mode now) {
+    return "done, but another command came after it: the mode is " + std::string(station::name(now)) + " now";
+}
+
 std::string forced_text(Duration longest_over, Duration on_air) {
     const double left_s = std::chrono::duration<double>(std::max(longest_over - on_air, Duration{0})).count();
     return print("keyed: the transmitter is forced on until unkey or safe; if neither comes, the time limit opens the key in %g s", std::round(left_s * 10) / 10);

@@ -33,6 +33,8 @@ struct Commanded {
 };
 /// In a sentence.
 std::string in_words(const Commanded& commanded);
+/// The same where another command came before the answer.
+std::string overtaken_text(station::Mode now);
 /// The same of a forced key that was obeyed, in an over that lasts so long already.
 std::string forced_text(Duration longest_over, Duration on_air);
 /// Of one that was not: why, what helps, and the mode that the station is left in. `why`: what the last change of lines began by.

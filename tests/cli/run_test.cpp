@@ -1,4 +1,5 @@
 // `tripline run` as a process with its guard: signals, and how it ends.
+#include "tests/control/near_end.h"
 #include "tests/faults/child.h"
 
 #include <gtest/gtest.h>
@@ -280,6 +281,26 @@ TEST_F(TheStation, LogsNoOverWhereTheGuardStoodStillBeforeItClosedTheKey) {
     EXPECT_EQ(station.wait(10s), 0);
     EXPECT_EQ(text_of((folder / "overs.jsonl").string()).find("forced"), std::string::npos) << text_of((folder / "overs.jsonl").string());
     EXPECT_EQ(text_of(lines).find("ptt active"), std::string::npos) << text_of(lines);
+}
+
+// The safe is answered once the guard has told that the key is open; an arm may have come by then.
+TEST_F(TheStation, TellsNobodyThatNothingKeysOnceAnotherHasArmedIt) {
+    const std::string socket = (folder / "control.sock").string();
+    auto command = run("testdata/evening.flac");
+    command[2] += " --set control.socket=" + socket;
+    faults::Child station(command);
+    ASSERT_TRUE(comes(log, "station ready")) << text_of(log);
+    control::NearEnd one(socket), other(socket);
+    std::string told;
+    for (int i = 0; i < 20 && told.find("the mode is armed now") == std::string::npos; ++i) {  // both within one turn of the service
+        one.say("{\"do\":\"mode\",\"mode\":\"safe\"}\n");
+        ::poll(nullptr, 0, 2);
+        other.say("{\"do\":\"mode\",\"mode\":\"armed\"}\n");
+        told = one.hear("\"ok\"");
+        other.hear("\"ok\"");
+        ::poll(nullptr, 0, 200);  // the allowance of changes
+    }
+    EXPECT_NE(told.find("done, but another command came after it: the mode is armed now"), std::string::npos) << told;
 }
 
 TEST_F(TheStation, DoesNotStartBesideAnotherWithTheSameControlSocket) {

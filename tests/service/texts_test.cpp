@@ -37,6 +37,7 @@ TEST(ACommandedMode, IsAnsweredWithHowTheStationStandsThen) {
               "armed: the voice keys, once the microphone has been quiet: the station is locked out");
     EXPECT_EQ(in_words({.mode = Mode::armed, .unready = "waiting: no such device"}),
               "armed: the voice keys, once the station is ready (waiting: no such device)");
+    EXPECT_EQ(overtaken_text(Mode::safe), "done, but another command came after it: the mode is safe now");
     EXPECT_EQ(forced_text(std::chrono::seconds(180), std::chrono::milliseconds(7640)),
               "keyed: the transmitter is forced on until unkey or safe; if neither comes, the time limit opens the key in 172.4 s");
     EXPECT_TRUE(forced_text(std::chrono::seconds(180), std::chrono::seconds(190)).ends_with("opens the key in 0 s"));
