@@ -10,6 +10,7 @@
 #include <unistd.h>
 
 #include <cstring>
+#include <ctime>
 #include <thread>
 
 namespace tripline::service {
@@ -27,6 +28,13 @@ constexpr unsigned longest_end_s = 5;
 constexpr Duration longest_close = 1s;    // of the sound, for its last events
 
 Duration now_monotonic() { return std::chrono::steady_clock::now().time_since_epoch(); }
+
+/// Of a clock that goes on while the machine sleeps.
+Duration now_with_sleep() {
+    timespec time{};
+    ::clock_gettime(CLOCK_BOOTTIME, &time);
+    return std::chrono::seconds{time.tv_sec} + std::chrono::nanoseconds{time.tv_nsec};
+}
 
 }  // namespace
 
@@ -103,6 +111,7 @@ int Service::run() {
         const Signals::Caught caught = signals_.wait(tick);
         keying_->beat();
         const Duration now = now_monotonic();
+        standstill_.turn(now_with_sleep());
         if (caught.stop != 0) {
             log_.say(Message::stop_signal, {::strsignal(caught.stop)});
             happen(Happening::stop);
@@ -191,6 +200,7 @@ std::string Service::force_key(const char* by, Duration now) {
     std::string refusal;
     if (before == station::Mode::safe) refusal = "the station is safe; arm it first";
     else if (phase_ != Phase::running || pending_) refusal = "the station is not ready";
+    else if (standstill_.just_ended()) refusal = "the daemon has just stood still, so that nobody knows how long ago that was commanded; key again";
     else if (!mode_.key(doors_.commands)) refusal = "another command has not arrived yet";
     if (refusal.empty()) {
         forced_key_.sent(now);

@@ -17,6 +17,7 @@
 #include "daemon/service/options.h"
 #include "daemon/service/phase.h"
 #include "daemon/service/signals.h"
+#include "daemon/service/standstill.h"
 #include "daemon/service/state_lock.h"
 #include "daemon/service/supervisor.h"
 #include "daemon/service/texts.h"
@@ -130,6 +131,7 @@ private:
     OperatorMode mode_;
     std::optional<Keyboard> keyboard_;
     ForcedKey forced_key_{pulse_};
+    Standstill standstill_;
     std::optional<station::Mode> key_from_;  // the mode before a forced key whose fate is not known yet
     std::vector<std::shared_ptr<std::promise<control::Outcome>>> key_answers_;  // waiting for that
     struct ModeAnswer {

@@ -212,6 +212,23 @@ TEST_F(TheStation, HearsAgainWhenNewSettingsComeRightAfterAFault) {
     EXPECT_NE(station.hear("  ", 60s).find("key closed"), std::string::npos) << text_of(log);
 }
 
+TEST_F(TheStation, ForcesNoKeyJustAfterItStoodStillSinceThatMayHaveBeenCommandedLongBefore) {
+    const std::string socket = (folder / "control.sock").string();
+    auto command = run("testdata/evening.flac");
+    command[2] += " --set control.socket=" + socket;
+    faults::Child station(command);
+    ASSERT_TRUE(comes(log, "station ready")) << text_of(log);
+    const std::string key = std::string(TRIPLINE_PROGRAM) + " key --socket " + socket + " > " + (folder / "said").string() + " 2>&1";
+    station.signal(SIGSTOP);
+    ::poll(nullptr, 0, 1200);
+    station.signal(SIGCONT);
+    ::poll(nullptr, 0, 300);   // the fault of the standstill is over
+    EXPECT_EQ(WEXITSTATUS(std::system(key.c_str())), 2);
+    EXPECT_NE(text_of((folder / "said").string()).find("has just stood still"), std::string::npos) << text_of((folder / "said").string());
+    ::poll(nullptr, 0, 1200);
+    EXPECT_EQ(WEXITSTATUS(std::system(key.c_str())), 0) << text_of((folder / "said").string());
+}
+
 TEST_F(TheStation, LeftInSafeStartsInSafeAndNothingKeysItUntilItIsArmed) {
     const std::string socket = (folder / "control.sock").string();
     auto command = run("testdata/evening.flac");
