@@ -16,7 +16,8 @@ Signals::Signals(HangUp hang_up) : hang_up_(hang_up) {
     sigset_t set;
     ::sigemptyset(&set);
     for (const int number : {SIGTERM, SIGINT, SIGQUIT, SIGHUP, SIGUSR1, SIGUSR2}) ::sigaddset(&set, number);
-    if (hang_up == HangUp::stops) ::sigaddset(&set, SIGTSTP);
+    if (hang_up == HangUp::stops)
+        for (const int number : {SIGTSTP, SIGCONT}) ::sigaddset(&set, number);
     ::pthread_sigmask(SIG_BLOCK, &set, nullptr);
     descriptor_ = lines::Descriptor{::signalfd(-1, &set, SFD_NONBLOCK | SFD_CLOEXEC)};
     if (descriptor_.get() < 0) throw std::system_error(errno, std::generic_category(), "signalfd");
@@ -36,6 +37,7 @@ Signals::Caught Signals::wait(Duration longest) const {
             case SIGUSR1: caught.safe = true; break;
             case SIGUSR2: caught.arm = true; break;
             case SIGTSTP: caught.suspend = true; break;
+            case SIGCONT: break;  // it goes on already
             default: caught.stop = static_cast<int>(info.ssi_signo);
         }
     }
@@ -44,6 +46,10 @@ Signals::Caught Signals::wait(Duration longest) const {
 
 void Signals::stand_still() {
     sigset_t set;
+    ::sigemptyset(&set);
+    ::sigaddset(&set, SIGCONT);
+    constexpr timespec at_once{};
+    if (::sigtimedwait(&set, nullptr, &at_once) == SIGCONT) return;
     ::sigemptyset(&set);
     ::sigaddset(&set, SIGTSTP);
     ::pthread_sigmask(SIG_UNBLOCK, &set, nullptr);

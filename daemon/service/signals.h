@@ -1,4 +1,4 @@
-// SIGTERM, SIGINT, SIGQUIT, SIGHUP, SIGTSTP, SIGUSR1 and SIGUSR2 as something to be polled, so that no handler runs anywhere.
+// SIGTERM, SIGINT, SIGQUIT, SIGHUP, SIGTSTP, SIGCONT, SIGUSR1 and SIGUSR2 as something to be polled, so that no handler runs anywhere.
 #pragma once
 
 #include "daemon/lines/descriptor.h"
@@ -26,7 +26,7 @@ public:
     };
     /// Waits at most `longest`, then tells everything that has come since the last call.
     Caught wait(Duration longest) const;
-    /// Stands still as SIGTSTP asks for, until SIGCONT; where no shell could send that, it goes on at once.
+    /// Stands still as SIGTSTP asks for, until SIGCONT, and not at all when that has come since the last wait(); where no shell could send that, it goes on at once.
     static void stand_still();
 
 private:

@@ -1,6 +1,8 @@
 #include "daemon/service/signals.h"
 
 #include <gtest/gtest.h>
+#include <sys/wait.h>
+#include <unistd.h>
 
 #include <csignal>
 
@@ -31,6 +33,24 @@ TEST(TheSignals, StopWhenTheTerminalHasGone) {
     const auto caught = caught_after(SIGHUP, HangUp::stops);
     EXPECT_FALSE(caught.reload);
     EXPECT_EQ(caught.stop, SIGHUP);
+}
+
+// Else it would stand still for good: whoever sent the one believes that the other came after it.
+TEST(TheSignals, DoNotHaveItStandStillWhereItWasToldToGoOnMeanwhile) {
+    const pid_t child = ::fork();
+    if (child == 0) {
+        ::setpgid(0, 0);  // the test's own group may be nobody's to send on, and would not stop
+        const Signals signals(HangUp::stops);
+        ::raise(SIGTSTP);
+        (void)signals.wait(std::chrono::seconds{1});
+        ::raise(SIGCONT);
+        Signals::stand_still();
+        ::_exit(0);
+    }
+    int status = 0;
+    ASSERT_EQ(::waitpid(child, &status, WUNTRACED), child);
+    EXPECT_TRUE(WIFEXITED(status)) << "it stands still";
+    ::kill(child, SIGKILL);
 }
 
 TEST(TheSignals, TellOfATerminalThatHasTheProgramStandStill) {
