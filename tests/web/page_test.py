@@ -153,6 +153,7 @@ class ThePage(unittest.TestCase):
         self.assertIn("void: settings changed", self.browser.text("#took-voice"))
 
     def test_uses_no_more_of_its_offers_once_others_made_them_void(self):
+        self.call_takes_good()
         self.measured()
         self.browser.run("const plain = window.fetch; window.fetch = async (...all) => {"
                          " if (all[1] && all[1].method === 'POST') await new Promise((done) => setTimeout(done, 2000)); return plain(...all); };")
