@@ -21,6 +21,8 @@ constexpr float over_leak = 1.0F;
 constexpr float over_leak_unsure = 0.5F;
 /// Up to 6 dB over what it may leave only a clear pitch counts.
 constexpr float near_residue = 4.0F;
+/// And a murmur while the loudspeaker talks has to be 4 dB over what may be others'.
+constexpr float over_others = 2.5F;
 
 /// A soft beginning of a word seldom takes longer to qualify; so long the hang time waits for one at its end.
 constexpr auto longest_qualifying = 150ms;
@@ -171,7 +173,7 @@ inline void Detector::judge() noexcept {
 
     const bool was_held = heard_.held;
     const bool talks = left.leak > under_own_peak * operator_.peak();  // the loudspeaker, with pitch
-    const bool murmur = murmurs() && !talks;
+    const bool murmur = murmurs() && (!talks || murmurs_over(left.leak));
     const bool begin = begins(left.leak, talks) && !may_be_leak(left.leak);
     const Cause barred = station_noise(begin);
     const bool free = barred == Cause::quiet;
@@ -181,6 +183,13 @@ inline void Detector::judge() noexcept {
     heard_.held = hold_(heard_.voice, free && !barred_ && weighed_.remainder > m.threshold);
     heard_.cause = open ? Cause::voice : heard_.voice ? Cause::murmur : cause_of_silence(barred);
     watch_spell(was_held);
+}
+
+/// Whether what murmurs is no loudspeaker that talks: as loud as the operator, 4 dB over what the room and the receiver
+/// make there, and with more in the voice band than a sure echo model may leave.
+bool Detector::murmurs_over(Power leak) const noexcept {
+    const Power least = std::max(over_others * weighed_.murmur.others, near_voice_ * operator_.peak());
+    return sure() && !may_be_leak(leak) && weighed_.murmur.power > least;
 }
 
 /// Whether the sound now has qualified as the beginning of a voice. A pitch alone is not enough where

@@ -124,6 +124,7 @@ private:
     void take_out_receiver(std::span<const Pair> sound, Voicing& voicing) noexcept;
     echo::Residue residue() noexcept;
     bool may_be_leak(Power leak) const noexcept;
+    bool murmurs_over(Power leak) const noexcept;
     Power threshold(Power leak) noexcept;
     Power others_in_spell(Power clutter) noexcept;
     bool begins(Power leak, bool talks) noexcept;

@@ -55,6 +55,38 @@ TEST(TheDetectorWithTheEchoMethod, HearsTheOperatorAndNotTheLoudspeaker) {
     EXPECT_NEAR(detector.trust().delay_ms, 30, 2);
 }
 
+/// The station's cause of keying by a voiced sound of 150 ms, most of it under the voice band, that begins 10 s after a receiver that
+/// roars on; its time after that, or none.
+struct Murmured {
+    double after = 1e9;
+    dsp::Cause cause = dsp::Cause::quiet;
+};
+Murmured murmured(double amplitude) {
+    const Samples room = white(11, 0.001, 63);
+    Samples receiver = white(11, 0.04, 61);
+    for (std::size_t i = receiver.size() - 1; i >= 2; --i) receiver[i] -= 2 * receiver[i - 1] - receiver[i - 2];  // a radio channel has no bass
+    Samples microphone = through(loudspeaker(receiver, 0.5, 0.1), path(0.03, 0.3, 0, 62));
+    for (std::size_t i = at(10); i < at(10.15); ++i) {
+        const double turn = 2 * std::numbers::pi * 120 * static_cast<double>(i) / rate;
+        microphone[i] += static_cast<float>(amplitude * (std::sin(turn) + std::sin(2 * turn) + 0.5 * std::sin(3 * turn) + 0.3 * std::sin(5 * turn)));
+    }
+    Detector detector(with_echo(), Hertz{rate});
+    for (std::size_t i = 0; i < microphone.size(); ++i) {
+        if (detector.push(microphone[i] + room[i], receiver[i]) && detector.heard().held)
+            return {static_cast<double>(i) / rate - 10, detector.heard().cause};
+    }
+    return {};
+}
+
+TEST(TheDetectorWithTheEchoMethod, HearsAMurmurAsLoudAsTheOperatorWhileTheLoudspeakerTalks) {
+    const dsp::DenormalsOff off;
+    const Murmured loud = murmured(0.14);
+    EXPECT_GT(loud.after, 0);
+    EXPECT_LT(loud.after, 0.05);
+    EXPECT_EQ(loud.cause, dsp::Cause::murmur);
+    EXPECT_GT(murmured(0.04).after, 0.15) << "the loudspeaker may have made it";
+}
+
 TEST(TheDetectorWithTheEchoMethod, ReleasesOnNotANumberAndLearnsAnew) {
     const dsp::DenormalsOff off;
     const Over over;
