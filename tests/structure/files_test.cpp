@@ -4,7 +4,11 @@
 #include <gtest/gtest.h>
 
 #include <algorithm>
+#include <array>
+#include <cstdio>
 #include <regex>
+#include <set>
+#include <string>
 
 namespace tripline::structure {
 namespace {
@@ -49,6 +53,27 @@ TEST(TheFiles, NameNoFolderOfTheMachineTheyWereWrittenOn) {
     auto files = files_under({""}, text);
     std::erase_if(files, [](const auto& file) { return file.path == "tests/structure/files_test.cpp"; });
     expect_no_line(files, foreign);
+}
+
+/// What git keeps at the top, each name once; empty where git does not tell.
+std::set<std::string> kept_at_the_top() {
+    std::set<std::string> names;
+    std::FILE* listed = ::popen("git -C '" SOURCE_FOLDER "' ls-files 2> /dev/null", "r");
+    std::array<char, 4096> line{};
+    while (listed != nullptr && std::fgets(line.data(), line.size(), listed) != nullptr) {
+        const std::string path = line.data();
+        names.insert(path.substr(0, path.find_first_of("/\n")));
+    }
+    if (listed != nullptr) ::pclose(listed);
+    return names;
+}
+
+TEST(TheFiles, AtTheTopAreTheAgreedOnesAlone) {
+    const std::set<std::string> agreed{"CMakeLists.txt", "README.md", "DEVELOPERS.md", "CHANGELOG.md", "LICENSE", "bootstrap", "daemon",
+                                       "dsp",            "config",    "tests",         "testdata",     "systemd"};
+    const auto kept = kept_at_the_top();
+    if (kept.empty()) GTEST_SKIP() << "no git, or none of its folders";
+    for (const auto& name : kept) EXPECT_TRUE(name.starts_with('.') || agreed.contains(name)) << name;
 }
 
 TEST(TheFiles, StateTheVersionOnce) {
