@@ -457,7 +457,7 @@ void Service::feed_watchdog(Duration now) {
 
 int Service::release_and_end(Duration now) {
     ::alarm(longest_end_s);  // whatever hangs below, the process ends, and the guard releases
-    supervisor_.stopping();
+    if (!hung_) supervisor_.stopping();  // what starts afresh goes on: systemd would kill all of it, guard and backstop too
     const bool released = end_keying();
     desk_.close();
     control_.reset();
