@@ -54,12 +54,16 @@ OpenSource opener(const Options& options, audio::Pulse& pulse) {
 
 std::string numbered(const std::string& path, unsigned number) {
     if (path.empty() || number <= 1) return path;
-    const std::filesystem::path whole(path);
-    std::filesystem::path name = whole.stem();
-    name += ".";
-    name += std::to_string(number);
-    name += whole.extension();
-    return (whole.parent_path() / name).string();
+    constexpr std::string_view of_events = ".events.jsonl";  // one extension: the file lies beside a recording
+    const std::string extension = path.ends_with(of_events) ? std::string(of_events) : std::filesystem::path(path).extension().string();
+    return path.substr(0, path.size() - extension.size()) + '.' + std::to_string(number) + extension;
+}
+
+std::string events_file(const Options& options, unsigned opened) {
+    std::error_code ignored;
+    const auto there = std::filesystem::status(options.events_to, ignored).type();
+    const bool whole = there == std::filesystem::file_type::regular || there == std::filesystem::file_type::not_found;
+    return whole ? numbered(options.events_to, opened + 1) : options.events_to;
 }
 
 }  // namespace tripline::service

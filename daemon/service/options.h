@@ -44,5 +44,7 @@ OpenSource opener(const Options& options, audio::Pulse& pulse);
 /// "a.wav" for the first, "a.2.wav" for the second: a source opened anew never
 /// overwrites what was recorded before. Empty stays empty.
 std::string numbered(const std::string& path, unsigned number);
+/// Where the events go of a daemon that had opened the sound so often before it started afresh.
+std::string events_file(const Options& options, unsigned opened);
 
 }  // namespace tripline::service

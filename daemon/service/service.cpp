@@ -2,7 +2,6 @@
 
 #include "config/problem.h"
 #include "daemon/black_box/folder.h"
-#include "daemon/service/start_afresh.h"
 #include "daemon/service/texts.h"
 #include "daemon/station/names.h"
 #include "tripline/version.h"
@@ -43,7 +42,7 @@ Service::Service(Options options, const Signals& signals)
       signals_(signals),
       log_(options_.settings.log.level),
       audio_(pulse_, doors_),
-      events_(doors_.events, log_, desk_, options_.print_keying, options_.events_to),
+      events_(doors_.events, log_, desk_, options_.print_keying, events_file(options_, opened_)),
       identify_(options_.settings.logbook.identify_every),
       kept_safe_(guard::state_folder()),
       mode_(kept_safe_.kept() ? station::Mode::safe : take_kept_mode(options_.settings.station.start_mode)) {
@@ -472,7 +471,7 @@ int Service::release_and_end(Duration now) {
         log_.close();
         ::alarm(0);
         const bool locked = pulse_.state.load(std::memory_order_acquire) == station::State::locked_out;
-        start_afresh(locked ? station::Mode::safe : mode_.wanted());  // a lock-out is not lifted by this
+        start_afresh(locked ? station::Mode::safe : mode_.wanted(), opened_);  // a lock-out is not lifted by this
     }
     if (audio_.condition() == AudioKeeper::Condition::open) {
         const Hertz rate = audio_.source().rate();

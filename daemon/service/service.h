@@ -18,6 +18,7 @@
 #include "daemon/service/phase.h"
 #include "daemon/service/signals.h"
 #include "daemon/service/standstill.h"
+#include "daemon/service/start_afresh.h"
 #include "daemon/service/state_lock.h"
 #include "daemon/service/supervisor.h"
 #include "daemon/service/texts.h"
@@ -111,6 +112,7 @@ private:
     // All for the service's thread.
     Options options_;
     const Signals& signals_;
+    unsigned opened_ = take_kept_opened();  // how often the sound was; before events_, whose file it numbers
     StateLock state_lock_{guard::state_folder()};
     Log log_;
     Supervisor supervisor_;
@@ -158,7 +160,6 @@ private:
     bool was_open_ = false;
     bool hung_ = false;
     int exit_status_ = 0;
-    unsigned opened_ = 0;
     int priority_told_of_ = 0;
     std::optional<config::Settings> pending_;  // new ones, waiting for the engine to come to rest
     Duration reload_due_{0};

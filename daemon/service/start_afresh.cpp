@@ -13,6 +13,7 @@ namespace tripline::service {
 namespace {
 
 constexpr auto kept_mode = "TRIPLINE_KEPT_MODE";
+constexpr auto kept_opened = "TRIPLINE_KEPT_OPENED";
 
 }  // namespace
 
@@ -24,8 +25,16 @@ station::Mode take_kept_mode(station::Mode start) {
     return mode;
 }
 
-void start_afresh(station::Mode mode) {
+unsigned take_kept_opened() {
+    const char* text = std::getenv(kept_opened);
+    const auto opened = text == nullptr ? 0UL : std::strtoul(text, nullptr, 10);
+    ::unsetenv(kept_opened);
+    return static_cast<unsigned>(opened);
+}
+
+void start_afresh(station::Mode mode, unsigned opened) {
     ::setenv(kept_mode, mode == station::Mode::armed ? "armed" : "safe", 1);
+    ::setenv(kept_opened, std::to_string(opened).c_str(), 1);
     std::ifstream file("/proc/self/cmdline", std::ios::binary);
     std::vector<std::string> arguments;
     for (std::string argument; std::getline(file, argument, '\0');) arguments.push_back(argument);

@@ -56,5 +56,23 @@ TEST_F(AStationWhoseSoundHangs, DoesNotTellTheServiceManagerThatItStopsButAfterA
     EXPECT_NE(told.find("STOPPING"), std::string::npos) << told;
 }
 
+TEST_F(AStationWhoseSoundHangs, OverwritesNeitherTheEventsNorTheRecordingOfBefore) {
+    const std::string events = folder / "evening.events.jsonl";
+    faults::Child station(run("--events '" + events + "'"), {std::string("LD_PRELOAD=") + HANGING_SOUND});
+    ASSERT_TRUE(started(1)) << folder.read("log");
+    folder.write("evening.events.jsonl", "of before\n");
+    ASSERT_TRUE(started(2)) << folder.read("log");
+    for (int i = 0; i < 300 && !std::filesystem::exists(folder / "evening.2.events.jsonl"); ++i) ::poll(nullptr, 0, 10);
+    EXPECT_TRUE(std::filesystem::exists(folder / "evening.2.events.jsonl"));
+    EXPECT_EQ(folder.read("evening.events.jsonl"), "of before\n");
+    station.signal(SIGTERM);
+
+    folder.write("evening.wav", "of before\n");
+    faults::Child next(run("--from testdata/evening.flac --record '" + (folder / "evening.wav") + "'"), {"TRIPLINE_KEPT_OPENED=1"});
+    for (int i = 0; i < 1000 && !std::filesystem::exists(folder / "evening.2.wav"); ++i) ::poll(nullptr, 0, 10);
+    EXPECT_TRUE(std::filesystem::exists(folder / "evening.2.wav")) << folder.read("log");
+    EXPECT_EQ(folder.read("evening.wav"), "of before\n");
+}
+
 }  // namespace
 }  // namespace tripline::cli

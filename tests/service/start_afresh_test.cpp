@@ -16,6 +16,13 @@ TEST(AStartAfresh, KeepsTheOperatorsModeOnce) {
     EXPECT_EQ(take_kept_mode(Mode::armed), Mode::armed);
 }
 
+TEST(AStartAfresh, KnowsHowOftenTheSoundWasOpenedOnce) {
+    EXPECT_EQ(take_kept_opened(), 0U);
+    ::setenv("TRIPLINE_KEPT_OPENED", "7", 1);
+    EXPECT_EQ(take_kept_opened(), 7U);
+    EXPECT_EQ(take_kept_opened(), 0U);
+}
+
 TEST(AStartAfresh, IsSafeWhenTheModeIsNoPlainOne) {
     ::setenv("TRIPLINE_KEPT_MODE", "keyed", 1);
     EXPECT_EQ(take_kept_mode(Mode::armed), Mode::safe);

@@ -135,6 +135,11 @@ TEST(ARecordingOpenedAnew, NeverOverwritesTheOneBefore) {
     EXPECT_EQ(numbered("a/rec.wav", 1), "a/rec.wav");
     EXPECT_EQ(numbered("a/rec.wav", 2), "a/rec.2.wav");
     EXPECT_EQ(numbered("", 3), "");
+    EXPECT_EQ(numbered("a.b/rec.events.jsonl", 3), "a.b/rec.3.events.jsonl") << "beside rec.3.wav";
+    Options options;
+    options.events_to = "/dev/full";
+    EXPECT_EQ(events_file(options, 4), "/dev/full");
+    EXPECT_EQ(events_file({}, 4), "");
 }
 
 }  // namespace
