@@ -19,9 +19,10 @@ struct Recorder::File {
         SF_INFO info{};
         info.samplerate = static_cast<int>(rate.value);
         info.channels = 2;
-        info.format = SF_FORMAT_WAV | SF_FORMAT_FLOAT;
+        info.format = SF_FORMAT_RF64 | SF_FORMAT_FLOAT;  // a WAV's lengths end at 4 GiB: three hours at 48 kHz
         handle = sf_open(path.c_str(), SFM_WRITE, &info);
         if (handle == nullptr) throw Error(path + ": " + sf_strerror(nullptr));
+        sf_command(handle, SFC_RF64_AUTO_DOWNGRADE, nullptr, SF_TRUE);  // shorter, it is a WAV
     }
     ~File() { sf_close(handle); }
     File(const File&) = delete;

@@ -21,8 +21,8 @@ public:
     /// Called in the recorder's thread with what the engine received, in order.
     using Listener = std::function<void(std::span<const Frame>)>;
 
-    /// 32-bit float WAV, microphone left, receiver right; no file with an empty path. The
-    /// listener may be empty. Throws Error.
+    /// 32-bit float WAV, beyond 4 GiB RF64 (EBU Tech 3306), microphone left, receiver right; no file
+    /// with an empty path. The listener may be empty. Throws Error.
     Recorder(const std::string& path, Hertz rate, Listener listener);
     ~Recorder();
 
