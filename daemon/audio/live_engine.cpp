@@ -15,7 +15,7 @@ constexpr std::size_t longest_chimed = 16384;  // frames of a block; a longer on
 
 LiveEngine::LiveEngine(const station::Settings& settings, Hertz rate, Pulse& pulse, Doors& doors,
                        LiveEngine* before, station::Engine::Sound sound)
-    : rate_(rate), engine_(settings, rate), levels_(rate), chime_(rate), receiver_(longest_chimed), pulse_(pulse), doors_(doors) {
+    : rate_(rate), engine_(settings, rate), levels_(rate), chime_(rate), receiver_(longest_chimed), reason_(pulse.stand.load(std::memory_order_relaxed).reason), pulse_(pulse), doors_(doors) {
     for (Command stale; doors_.commands.pop(stale);) {
     }
     if (before != nullptr) {
@@ -29,8 +29,7 @@ LiveEngine::LiveEngine(const station::Settings& settings, Hertz rate, Pulse& pul
     pulse_.fault_obeyed.store(fault_, std::memory_order_relaxed);
     pulse_.lines.store(0, std::memory_order_release);
     pulse_.mode.store(engine_.mode(), std::memory_order_relaxed);
-    pulse_.state.store(engine_.state(), std::memory_order_relaxed);
-    pulse_.quiet_awaited.store(engine_.lock().quiet, std::memory_order_relaxed);
+    pulse_.stand.store(stand(), std::memory_order_relaxed);
 }
 
 std::vector<std::byte> LiveEngine::memory() {
@@ -91,15 +90,17 @@ void LiveEngine::publish(const station::Block& block) noexcept {
     const Frames lifeless = lifeless_.push(block.microphone, block.receiver);
     pulse_.lifeless_ns.store(to_duration(lifeless, rate_).count(), std::memory_order_relaxed);
     pulse_.frames.store(engine_.now().count, std::memory_order_relaxed);
-    pulse_.state.store(engine_.state(), std::memory_order_relaxed);
-    pulse_.quiet_awaited.store(engine_.lock().quiet, std::memory_order_relaxed);
+    pulse_.stand.store(stand(), std::memory_order_relaxed);
     pulse_.fault_obeyed.store(fault_, std::memory_order_relaxed);
     pulse_.lines.store(pack(engine_.lines()), std::memory_order_release);
     pulse_.mode.store(engine_.mode(), std::memory_order_release);  // who sees a mode sees its lines
     pulse_.blocks.fetch_add(1, std::memory_order_release);
 }
 
+Stand LiveEngine::stand() const noexcept { return {.state = engine_.state(), .reason = reason_, .quiet_awaited = engine_.lock().quiet}; }
+
 void LiveEngine::take(const station::Event& event) noexcept {
+    if (event.kind == station::EventKind::state && event.reason != station::Reason::step) reason_ = event.reason;
     if (!doors_.events.push(event)) pulse_.events_lost.fetch_add(1, std::memory_order_relaxed);
 }
 

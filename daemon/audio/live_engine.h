@@ -54,6 +54,7 @@ private:
     station::Block with_chime(station::Block block) noexcept;
     void record(const station::Block& block) noexcept;
     void publish(const station::Block& block) noexcept;
+    Stand stand() const noexcept;
 
     // All for the callback's thread, once it runs.
     Hertz rate_;
@@ -64,6 +65,7 @@ private:
     std::vector<float> receiver_;  ///< the receiver's sound with the chime
     bool fault_ = false;
     bool learnt_ = false;          ///< from the one before
+    station::Reason reason_;       ///< of the last change of the key, those of earlier engines included
     Pulse& pulse_;
     Doors& doors_;
 };

@@ -43,8 +43,6 @@ public:
     /// Prints the overs so far, and their time in all.
     void print_summary();
     bool failed() const noexcept { return file_ && file_->failed(); }
-    /// Why the last change of lines began.
-    station::Reason reason() const noexcept { return reason_; }
     unsigned overs() const noexcept { return overs_; }
     /// The key was closed so long in all, a present over as far as it was seen.
     Duration keyed(Hertz rate) const noexcept;

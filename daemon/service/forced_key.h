@@ -34,7 +34,7 @@ public:
         if (wanted != station::Mode::keyed) return Fate::overtaken;
         if (pulse_.blocks.load(std::memory_order_acquire) < known_at_)
             return now < until_ ? Fate::waits : Fate::unanswered;
-        return of(pulse_.state.load(std::memory_order_relaxed), now);
+        return of(pulse_.stand.load(std::memory_order_relaxed).state, now);
     }
 
 private:

@@ -130,10 +130,11 @@ void Service::lay_out() {
     if (open) view.rate = audio_.source().rate();
     view.wanted = mode_.wanted();
     view.mode = pulse_.mode.load(std::memory_order_relaxed);
-    view.state = pulse_.state.load(std::memory_order_relaxed);
-    view.quiet_awaited = pulse_.quiet_awaited.load(std::memory_order_relaxed);
+    const audio::Stand stand = pulse_.stand.load(std::memory_order_relaxed);
+    view.state = stand.state;
+    view.quiet_awaited = stand.quiet_awaited;
+    view.reason = station::name(stand.reason);
     view.driven = keying_->driven();
-    view.reason = station::name(events_.reason());
     view.identify = identify_.reminded();
     const auto& leak = options_.settings.station.detector.leak;
     if (open && leak.enabled && leak.method == dsp::AntiTrip::echo) view.echo = echo_;
@@ -187,7 +188,7 @@ void Service::obey_mode(const control::Desk::Asked& asked) {
     }
     const Commanded commanded{.mode = asked.request.mode,
                               .was_forced = mode_.wanted() == station::Mode::keyed,
-                              .keying = keying(pulse_.state.load(std::memory_order_relaxed))};
+                              .keying = keying(pulse_.stand.load(std::memory_order_relaxed).state)};
     command(asked.request.mode, asked.by.c_str());
     mode_answers_.push_back({asked.answer, commanded, asked.until - answered_before});
 }
@@ -207,7 +208,7 @@ void Service::answer_modes(Duration now) {
         if (!done && !overtaken && now < waiting.until) return false;
         commanded.held = held_;
         commanded.key_open = open;
-        commanded.quiet_awaited = pulse_.quiet_awaited.load(std::memory_order_relaxed);
+        commanded.quiet_awaited = pulse_.stand.load(std::memory_order_relaxed).quiet_awaited;
         if (phase_ != Phase::running) commanded.unready = status_text(phase_, keying_->present(), said_absence_);
         waiting.answer->set_value({true, overtaken ? overtaken_text(mode_.wanted()) : in_words(commanded)});
         return true;
@@ -239,7 +240,7 @@ control::Outcome Service::settle_key(ForcedKey::Fate fate) {
     const station::LimitSettings& limits = options_.settings.station.limits;
     if (fate == obeyed) return {true, forced_text(limits.longest_over, on_air_)};
     if (fate == overtaken) return {false, "another command came after it"};
-    const std::string refusal = key_refusal(pulse_.fault_obeyed.load(std::memory_order_relaxed), events_.reason(), limits.quiet_to_clear, before);
+    const std::string refusal = key_refusal(pulse_.fault_obeyed.load(std::memory_order_relaxed), pulse_.stand.load(std::memory_order_relaxed).reason, limits.quiet_to_clear, before);
     if (before == station::Mode::armed) mode_.command(before);
     log_.say(Message::key_refused, {refusal});
     return {false, refusal};

@@ -1,6 +1,8 @@
 // The engine in the callback: its meters, and the soft tone.
 #include "daemon/audio/live_engine.h"
 
+#include "daemon/station/names.h"
+
 #include <gtest/gtest.h>
 
 #include <algorithm>
@@ -110,7 +112,7 @@ TEST(ALockOut, AwaitsQuietAfterATimeOutAndNotAfterNewSettings) {
         desk.doors.commands.push({.kind = Command::Kind::mode, .mode = station::Mode::keyed, .standing = false});
         desk.process_many(50);
         ASSERT_TRUE(unpack(desk.pulse.lines.load()).ptt);
-        EXPECT_FALSE(desk.pulse.quiet_awaited.load());
+        EXPECT_FALSE(desk.pulse.stand.load().quiet_awaited);
     };
     desk.settings.limits.longest_over = std::chrono::seconds{1};
     desk.settings.limits.quiet_to_clear = std::chrono::seconds{1};
@@ -118,14 +120,37 @@ TEST(ALockOut, AwaitsQuietAfterATimeOutAndNotAfterNewSettings) {
     force();
     desk.engine = std::make_unique<LiveEngine>(desk.settings, rate, desk.pulse, desk.doors, desk.engine.get());
     desk.process();
-    EXPECT_EQ(desk.pulse.state.load(), station::State::locked_out);
-    EXPECT_FALSE(desk.pulse.quiet_awaited.load()) << "new settings";
+    EXPECT_EQ(desk.pulse.stand.load().state, station::State::locked_out);
+    EXPECT_FALSE(desk.pulse.stand.load().quiet_awaited) << "new settings";
     force();
     desk.process_many(70);
-    EXPECT_TRUE(desk.pulse.quiet_awaited.load()) << "time-out";
+    EXPECT_TRUE(desk.pulse.stand.load().quiet_awaited) << "time-out";
     desk.process_many(150);
-    EXPECT_FALSE(desk.pulse.quiet_awaited.load()) << "it was quiet";
-    EXPECT_EQ(desk.pulse.state.load(), station::State::locked_out);
+    EXPECT_FALSE(desk.pulse.stand.load().quiet_awaited) << "it was quiet";
+    EXPECT_EQ(desk.pulse.stand.load().state, station::State::locked_out);
+}
+
+// Nobody takes the events here: what a status shows waits for no thread.
+TEST(AState, IsSeenWithItsOwnCauseAtEveryBlock) {
+    using station::State;
+    Desk desk;
+    const auto command = [&desk](station::Mode mode) { desk.doors.commands.push({.kind = Command::Kind::mode, .mode = mode, .standing = false}); };
+    for (int round = 0; round < 2; ++round) {
+        command(station::Mode::keyed);
+        for (int i = 0; i < 50; ++i) {
+            desk.process();
+            EXPECT_EQ(desk.pulse.stand.load().reason, station::Reason::forced) << station::name(desk.pulse.stand.load().state);
+        }
+        ASSERT_EQ(desk.pulse.stand.load().state, State::on_air);
+        command(station::Mode::armed);
+        for (int i = 0; i < 50; ++i) {
+            desk.process();
+            EXPECT_EQ(desk.pulse.stand.load().reason, station::Reason::unkeyed) << station::name(desk.pulse.stand.load().state);
+        }
+        ASSERT_EQ(desk.pulse.stand.load().state, State::rest);
+    }
+    desk.engine = std::make_unique<LiveEngine>(desk.settings, rate, desk.pulse, desk.doors, desk.engine.get());
+    EXPECT_EQ(desk.pulse.stand.load().reason, station::Reason::unkeyed) << "new settings do not forget it";
 }
 
 }  // namespace

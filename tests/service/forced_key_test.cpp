@@ -16,7 +16,7 @@ struct AForcedKey : testing::Test {
     ForcedKey key{pulse};
 
     void blocks(State state, int count) {
-        pulse.state = state;
+        pulse.stand = audio::Stand{.state = state};
         pulse.blocks += static_cast<std::uint64_t>(count);
     }
 };
