@@ -29,7 +29,7 @@ void EventReporter::take(const station::Event& event, Hertz rate) {
     if (black_box_ != nullptr) black_box_->take(event);
     desk_.event(replay::event_line(event, rate));
     if (event.kind == station::EventKind::reset) log_.say(Message::not_finite);
-    if (event.kind == station::EventKind::mode) log_.say(Message::mode_taken, {std::string(station::name(event.mode))});
+    if (const auto mode = mode_told_.take(event)) log_.say(Message::mode_taken, {std::string(station::name(*mode))});
     if (event.kind != station::EventKind::state) return;
     const bool ended_early =
         event.reason == station::Reason::too_long || event.reason == station::Reason::steady_tone;

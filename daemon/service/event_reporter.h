@@ -9,6 +9,7 @@
 #include "daemon/replay/decision.h"
 #include "daemon/service/event_file.h"
 #include "daemon/service/log.h"
+#include "daemon/service/mode_told.h"
 #include "daemon/service/printer.h"
 
 #include <optional>
@@ -66,6 +67,7 @@ private:
     logbook::OverWatch watch_{0};
     logbook::Book* book_ = nullptr;
     replay::Decision decision_;
+    ModeTold mode_told_;
     std::uint32_t guard_closed_ = 0;
     std::uint32_t guard_closed_before_ = 0;  ///< when the last over ended
     Frames closed_at_{0};

@@ -68,6 +68,7 @@ private:
     void answer_modes(Duration now);
     void obey_key(const control::Desk::Asked& asked, Duration now);
     void answer_key(Duration now);
+    void answer_settled_keys(Duration now);
     control::Outcome settle_key(ForcedKey::Fate fate);
     void obey_set(const control::Desk::Asked& asked, Duration now);
     /// Empty: taken up. Else why not.
@@ -136,6 +137,12 @@ private:
     Standstill standstill_;
     std::optional<station::Mode> key_from_;  // the mode before a forced key whose fate is not known yet
     std::vector<std::shared_ptr<std::promise<control::Outcome>>> key_answers_;  // waiting for that
+    struct SettledKey {
+        std::shared_ptr<std::promise<control::Outcome>> answer;
+        control::Outcome outcome;
+        Duration until{0};  // then it is told, whatever the engine's mode is
+    };
+    std::vector<SettledKey> settled_keys_;  // a refused one waits for the engine to be in the mode that it was left in
     struct ModeAnswer {
         std::shared_ptr<std::promise<control::Outcome>> answer;
         Commanded commanded;

@@ -107,6 +107,7 @@ void Service::tend_desk(Duration now) {
         else answer_now(*asked);
     }
     answer_key(now);
+    answer_settled_keys(now);
     mode_.send(doors_.commands);
     hold_lines();
     for (audio::LevelFrame frame; doors_.levels.pop(frame);) {
@@ -228,8 +229,20 @@ void Service::answer_key(Duration now) {
     const ForcedKey::Fate fate = forced_key_.look(mode_.wanted(), now);
     if (fate == waits || (fate == unanswered && key_answers_.empty())) return;
     const control::Outcome outcome = settle_key(fate);
+    const bool left_by_it = fate == refused;
+    for (const auto& answer : std::exchange(key_answers_, {})) settled_keys_.push_back({answer, outcome, left_by_it ? now + ForcedKey::patience : now});
+}
+
+// Who is told in which mode a refused key leaves the station sees that mode in the status as well.
+void Service::answer_settled_keys(Duration now) {
+    if (settled_keys_.empty()) return;
+    const bool taken = pulse_.mode.load(std::memory_order_acquire) == mode_.wanted();
     lay_out();
-    for (const auto& answer : std::exchange(key_answers_, {})) answer->set_value(outcome);
+    std::erase_if(settled_keys_, [&](const SettledKey& settled) {
+        if (!taken && now < settled.until) return false;
+        settled.answer->set_value(settled.outcome);
+        return true;
+    });
 }
 
 // A refused key leaves the mode as it was: in mode keyed no voice would key any more.
