@@ -52,14 +52,14 @@ ExitCode run_station(const ConfigOptions& config, service::Options request, cons
     if (!loaded) return ExitCode::refused;
     request.settings = loaded->settings;
     check_files(request, lines_log, config.file);
-    if (request.recording)
-        std::cout << "playing " << request.recording->file.string() << " as if live; the lines are logged to " << lines_log << '\n' << std::flush;
-    else if (request.print_keying)
-        std::cout << awaited_text(request.settings.audio.device) << '\n' << std::flush;
     if (!lines_log.empty()) use_file_lines(request.settings.lines, lines_log);
     if (!config.file.empty()) request.settings_file = std::filesystem::absolute(config.file).string();
     request.reload = [config, lines_log](const config::Overlays& set) { return reload(config, lines_log, set); };
-    service::Service service(std::move(request), signals);
+    const std::string begins = request.recording      ? "playing " + request.recording->file.string() + " as if live; the lines are logged to " + lines_log
+                               : request.print_keying ? awaited_text(request.settings.audio.device)
+                                                      : "";
+    service::Service service(std::move(request), signals);  // refuses beside another station
+    if (!begins.empty()) std::cout << begins << std::endl;
     return static_cast<ExitCode>(service.run());
 }
 
