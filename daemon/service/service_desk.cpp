@@ -199,6 +199,7 @@ void Service::answer_modes(Duration now) {
     if (mode_answers_.empty()) return;
     const bool taken = phase_ != Phase::running || pulse_.mode.load(std::memory_order_acquire) == mode_.wanted();
     const bool open = !keying_->driven().ptt;
+    const audio::Stand stand = pulse_.stand.load(std::memory_order_relaxed);
     lay_out();
     std::erase_if(mode_answers_, [&](ModeAnswer& waiting) {
         Commanded& commanded = waiting.commanded;
@@ -209,7 +210,8 @@ void Service::answer_modes(Duration now) {
         if (!done && !overtaken && now < waiting.until) return false;
         commanded.held = held_;
         commanded.key_open = open;
-        commanded.quiet_awaited = pulse_.stand.load(std::memory_order_relaxed).quiet_awaited;
+        commanded.keys_now = phase_ == Phase::running && keying(stand.state);
+        commanded.quiet_awaited = stand.quiet_awaited;
         if (phase_ != Phase::running) commanded.unready = status_text(phase_, keying_->present(), said_absence_);
         waiting.answer->set_value({true, overtaken ? overtaken_text(mode_.wanted()) : in_words(commanded)});
         return true;

@@ -48,6 +48,13 @@ std::string why_no_key(bool fault_stands, station::Reason why, Duration quiet_to
     return "something forbade it just then; key again";
 }
 
+/// Of a key that was not forced: the voice may hold it closed already.
+std::string voice_keys(const Commanded& commanded) {
+    const std::string armed = "armed: the voice keys";
+    if (commanded.keys_now) return armed + (commanded.key_open ? ", and is about to close the key; safe opens it" : ", and holds the key closed, or its hang time does; safe opens it");
+    return commanded.key_open ? armed : armed + "; the key, closed until now, is about to open";
+}
+
 }  // namespace
 
 std::string status_text(Phase phase, Trouble present, const std::string& absence) {
@@ -60,7 +67,7 @@ std::string status_text(Phase phase, Trouble present, const std::string& absence
 std::string in_words(const Commanded& commanded) {
     const std::string not_seen = "told to open, but has not been seen open yet: look at the status and at the transmitter";
     if (commanded.mode == station::Mode::safe) return "safe: the key is " + (commanded.key_open ? "open" : not_seen) + ", and nothing keys until the station is armed";
-    std::string armed = "armed: the voice keys";
+    std::string armed = voice_keys(commanded);
     if (commanded.was_forced && !commanded.keying) armed = "armed: the forced key had opened before; the voice keys";
     else if (commanded.was_forced && commanded.held) armed = "armed: the key is no longer forced, but a voice or its hang time holds it; safe opens it";
     else if (commanded.was_forced) armed = "armed: the forced key is " + (commanded.key_open ? "open" : not_seen) + ", and the voice keys";

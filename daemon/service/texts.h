@@ -28,6 +28,7 @@ struct Commanded {
     bool keying = false;       ///< the station was on the air, or on its way to it
     bool held = false;         ///< by a voice as well, or its hang time
     bool key_open = true;      ///< as the guard tells
+    bool keys_now = false;     ///< the station is on the air at the time of the answer, or on its way to it
     bool quiet_awaited = false;  ///< locked out, and the mode alone does not lift that
     std::string unready{};     ///< why the station cannot key yet; or empty
 };

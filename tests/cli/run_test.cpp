@@ -123,9 +123,13 @@ TEST_F(TheStation, WritesItsBlackBoxWhenAskedAndWhenAnOverIsMarkedAndBothReplayF
 }
 
 TEST_F(TheStation, GoesToSafeAndBackToArmedBySignals) {
-    faults::Child station(run("testdata/evening.flac"));
+    const std::string socket = (folder / "control.sock").string();
+    auto command = run("testdata/evening.flac");
+    command[2] += " --set control.socket=" + socket;
+    faults::Child station(command);
     ASSERT_NE(station.hear("  ", 20s).find("key closed"), std::string::npos) << text_of(log);
     ASSERT_TRUE(comes(lines, "ptt active")) << "the guard has its own lead times";
+    EXPECT_NE(control::NearEnd(socket).ask(R"({"do":"mode","mode":"armed"})").find("armed: the voice keys, and holds the key closed, or its hang time does; safe opens it"), std::string::npos);
     station.signal(SIGUSR1);
     EXPECT_TRUE(comes(log, "mode safe commanded by SIGUSR1"));
     EXPECT_TRUE(comes(log, "the station is in mode safe")) << text_of(log);
@@ -331,6 +335,7 @@ TEST_F(TheStation, DoesNotStartBesideAnotherWithTheSameControlSocket) {
     command[6] = (folder / "second-log").string();
     faults::Child second(command);
     EXPECT_EQ(WEXITSTATUS(second.wait(10s)), 2);
+    EXPECT_EQ(second.hear("", 1s), "") << "refused before it says that it plays";
     const std::string told = text_of(command[6]);
     EXPECT_NE(told.find("a station runs there already: process " + std::to_string(first.pid()) + " (tripline) with the settings " + settings + "; stop that one first"),
               std::string::npos) << told;

@@ -24,6 +24,10 @@ TEST(ACommandedMode, IsAnsweredWithHowTheStationStandsThen) {
     EXPECT_EQ(in_words({.mode = Mode::safe, .key_open = false}),
               "safe: the key is told to open, but has not been seen open yet: look at the status and at the transmitter, and nothing keys until the station is armed");
     EXPECT_EQ(in_words({.mode = Mode::armed}), "armed: the voice keys");
+    EXPECT_EQ(in_words({.mode = Mode::armed, .keying = true, .held = true, .key_open = false, .keys_now = true}),
+              "armed: the voice keys, and holds the key closed, or its hang time does; safe opens it");
+    EXPECT_EQ(in_words({.mode = Mode::armed, .keys_now = true}), "armed: the voice keys, and is about to close the key; safe opens it");
+    EXPECT_EQ(in_words({.mode = Mode::armed, .key_open = false}), "armed: the voice keys; the key, closed until now, is about to open");
     EXPECT_EQ(in_words({.mode = Mode::armed, .was_forced = true, .keying = true}), "armed: the forced key is open, and the voice keys");
     EXPECT_NE(in_words({.mode = Mode::armed, .was_forced = true, .keying = true, .key_open = false}).find("told to open, but has not been seen open yet"), std::string::npos);
     EXPECT_EQ(in_words({.mode = Mode::armed, .was_forced = true, .keying = true, .held = true}),
