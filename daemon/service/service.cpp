@@ -470,13 +470,8 @@ int Service::release_and_end(Duration now) {
     if (hung_) {
         log_.close();
         ::alarm(0);
-<<<<<<< HEAD
-        const bool locked = pulse_.state.load(std::memory_order_acquire) == station::State::locked_out;
-        start_afresh(locked ? station::Mode::safe : mode_.wanted(), opened_);  // a lock-out is not lifted by this
-=======
         const bool locked = pulse_.stand.load(std::memory_order_acquire).state == station::State::locked_out;
-        start_afresh(locked ? station::Mode::safe : mode_.wanted());  // a lock-out is not lifted by this
->>>>>>> c43dcc8 (Show a state with its own cause: both come from the callback as one value)
+        start_afresh(locked ? station::Mode::safe : mode_.wanted(), opened_);  // a lock-out is not lifted by this
     }
     if (audio_.condition() == AudioKeeper::Condition::open) {
         const Hertz rate = audio_.source().rate();
