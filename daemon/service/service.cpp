@@ -116,6 +116,7 @@ int Service::run() {
             happen(Happening::stop);
         }
         if (caught.suspend && phase_ != Phase::stopping) suspend();
+        tend_sleep(now);
         tend_audio(now);
         tend_mode(caught, now);
         tend_desk(now);
@@ -178,6 +179,16 @@ void Service::suspend() {
     std::this_thread::sleep_for(to_be_said);
     Signals::stand_still();
     hold_lines();
+}
+
+// As at a standstill; and the machine waits until the guard has told that every line is at rest.
+void Service::tend_sleep(Duration now) {
+    const bool held_since_before = sleep_.near();
+    sleep_.turn();
+    if (!sleep_.near()) return;
+    if (mode_.wanted() == station::Mode::keyed) command(station::Mode::safe, "the machine's sleep");
+    if (phase_ == Phase::running) enter_trouble("machine about to sleep", now);
+    if (held_since_before && keying_->driven() == station::Lines{}) sleep_.let_sleep();
 }
 
 void Service::command(station::Mode mode, const char* by) {
@@ -278,7 +289,7 @@ void Service::tend_phase(Duration now) {
     if (phase_ == Phase::stopping) return;
     const bool open = audio_.condition() == AudioKeeper::Condition::open;
     if (phase_ == Phase::running) {
-        if (keying_->trouble() != Trouble::none || !open) enter_trouble(now);
+        if (keying_->trouble() != Trouble::none || !open) enter_trouble(name(keying_->trouble()), now);
         else if (now - running_since_ > steady_after) retry_.worked();
         return;
     }
@@ -291,16 +302,16 @@ void Service::tend_phase(Duration now) {
     else if (phase_ == Phase::starting) happen(Happening::absent);
 }
 
-void Service::enter_trouble(Duration now) {
+void Service::enter_trouble(std::string_view trouble, Duration now) {
     stalled_since_ = now;
     give_up_ = now + longest_stall;
-    log_.say(Message::stalled, {std::string(name(keying_->trouble()))});
+    log_.say(Message::stalled, {std::string(trouble)});
     order_fault(true);
     happen(Happening::trouble);
 }
 
 void Service::recover(Duration now) {
-    if (keying_->present() != Trouble::none) return;
+    if (keying_->present() != Trouble::none || sleep_.near()) return;
     if (pulse_.lines.load(std::memory_order_acquire) != 0) {
         if (!fault_ordered_) order_fault(true);  // it keyed into lines held at rest: back first
         return;

@@ -17,6 +17,7 @@
 #include "daemon/service/options.h"
 #include "daemon/service/phase.h"
 #include "daemon/service/signals.h"
+#include "daemon/service/sleep_watch.h"
 #include "daemon/service/standstill.h"
 #include "daemon/service/start_afresh.h"
 #include "daemon/service/state_lock.h"
@@ -26,6 +27,7 @@
 
 #include <optional>
 #include <string>
+#include <string_view>
 
 namespace tripline::service {
 
@@ -77,6 +79,7 @@ private:
 
     void tend_mode(const Signals::Caught& caught, Duration now);
     void suspend();
+    void tend_sleep(Duration now);
     void command(station::Mode mode, const char* by);
     void keep_safe(bool safe);
     /// Empty, or why not.
@@ -90,7 +93,7 @@ private:
     void end_with(const std::string& failure);
 
     void tend_phase(Duration now);
-    void enter_trouble(Duration now);
+    void enter_trouble(std::string_view trouble, Duration now);
     void recover(Duration now);
     bool audio_at_fault() const;
 
@@ -135,6 +138,7 @@ private:
     std::optional<Keyboard> keyboard_;
     ForcedKey forced_key_{pulse_};
     Standstill standstill_;
+    SleepWatch sleep_;
     std::optional<station::Mode> key_from_;  // the mode before a forced key whose fate is not known yet
     std::vector<std::shared_ptr<std::promise<control::Outcome>>> key_answers_;  // waiting for that
     struct SettledKey {
