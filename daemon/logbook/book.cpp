@@ -24,6 +24,16 @@ std::string text_of(const std::string& path) {
     return text.str();
 }
 
+/// Its last line has no end: a crash or a full disk has cut it off.
+bool cut_off(const std::string& path) {
+    std::error_code ignored;
+    if (!fs::is_regular_file(path, ignored)) return false;
+    std::ifstream file(path, std::ios::binary | std::ios::ate);
+    if (!file || file.tellg() <= 0) return false;
+    file.seekg(-1, std::ios::end);
+    return file.get() != '\n';
+}
+
 }  // namespace
 
 WallTime wall_now() { return std::chrono::floor<std::chrono::milliseconds>(std::chrono::system_clock::now()); }
@@ -32,7 +42,6 @@ Book::Book(std::string path) : path_(std::move(path)), held_(hold(path_)) {
     const std::string text = text_of(path_);
     before_ = read_log(text).overs;
     if (before_.empty()) before_ = read_log(text_of(path_ + ".1")).overs;
-    if (!text.empty() && text.back() != '\n') add("\n");  // cut off by a crash: the next line stands alone
     writer_ = std::thread([this] { run(); });
 }
 
@@ -87,6 +96,7 @@ void Book::add(const std::string& text) {
     const auto size = fs::file_size(path_, ignored);
     if (!ignored && size > 0 && size + text.size() > most_bytes) turn_over();
     std::ofstream file(path_, std::ios::app);
+    if (cut_off(path_)) file << '\n';  // the next line stands alone
     if (!(file << text).flush()) failed_.store(true, std::memory_order_relaxed);
 }
 

@@ -48,16 +48,22 @@ void EventFile::run() {
 }
 
 void EventFile::drain() {
-    for (Entry entry; ring_.pop(entry);)
-        if (!put(replay::event_line(entry.event, entry.rate) + '\n')) failed_.store(true, std::memory_order_relaxed);
+    for (Entry entry; ring_.pop(entry);) {
+        const std::string end = torn_ ? "\n" : "";  // of the line that was cut off: this one stands alone
+        if (!put(end + replay::event_line(entry.event, entry.rate) + '\n')) failed_.store(true, std::memory_order_relaxed);
+    }
 }
 
 bool EventFile::put(std::string_view text) {
     while (!text.empty()) {
         const ssize_t written = ::write(file_.get(), text.data(), text.size());
-        if (written > 0) text.remove_prefix(static_cast<std::size_t>(written));
-        else if (written < 0 && errno == EAGAIN && may_wait()) continue;
-        else if (written == 0 || errno != EINTR) return false;
+        if (written > 0) {
+            text.remove_prefix(static_cast<std::size_t>(written));
+            torn_ = !text.empty();
+            continue;
+        }
+        if (written < 0 && errno == EAGAIN && may_wait()) continue;
+        if (written == 0 || errno != EINTR) return false;
     }
     return true;
 }

@@ -43,6 +43,7 @@ private:
     audio::Ring<Entry> ring_{4096};    // the service's thread, and the writing thread
     lines::Descriptor file_;           // the writing thread
     std::chrono::milliseconds waited_at_end_{0};  // the writing thread
+    bool torn_ = false;                // the writing thread; the last line has no end
     std::atomic<bool> stop_{false};    // any
     std::atomic<bool> failed_{false};  // any
     std::thread writer_;

@@ -3,6 +3,7 @@
 
 #include "daemon/logbook/held_file.h"
 #include "daemon/logbook/line.h"
+#include "tests/file_limit.h"
 
 #include <gtest/gtest.h>
 #include <sys/stat.h>
@@ -62,6 +63,28 @@ TEST_F(TheBook, BeginsANewLineAfterOneThatWasCutOff) {
     { Book(path).write(over(2)); }
     const Log log = read_log(text_of(path));
     EXPECT_EQ(log.overs.size(), 1U);
+    EXPECT_EQ(log.strange, 1U);
+}
+
+TEST_F(TheBook, LosesNoFurtherLineToOneThatAFullDiskCutOff) {
+    {
+        Book book(path);
+        const auto waits_for = [&](const auto& come) {
+            for (int i = 0; i < 500 && !come(); ++i) ::usleep(10'000);
+            return come();
+        };
+        book.write(over(1));
+        ASSERT_TRUE(waits_for([&] { return !text_of(path).empty(); }));
+        {
+            const FileLimit full(text_of(path).size() + 20);
+            book.write(over(2));
+            ASSERT_TRUE(waits_for([&] { return book.failed(); }));
+        }
+        book.write(over(3));
+    }
+    const Log log = read_log(text_of(path));
+    ASSERT_EQ(log.overs.size(), 2U) << text_of(path);
+    EXPECT_EQ(log.overs.back().number, 3U);
     EXPECT_EQ(log.strange, 1U);
 }
 

@@ -1,5 +1,7 @@
 #include "daemon/service/event_file.h"
 
+#include "tests/file_limit.h"
+
 #include <fcntl.h>
 #include <gtest/gtest.h>
 #include <sys/stat.h>
@@ -29,6 +31,30 @@ TEST_F(TheEventFile, HasEveryEventOnALineOfItsOwn) {
     }
     std::ifstream in(path);
     EXPECT_EQ(std::count(std::istreambuf_iterator<char>(in), {}, '\n'), 1000);
+}
+
+TEST_F(TheEventFile, LosesNoFurtherLineToOneThatAFullDiskCutOff) {
+    const auto lines = [&] {
+        std::vector<std::string> all;
+        std::ifstream in(path);
+        for (std::string line; std::getline(in, line);) all.push_back(line);
+        return all;
+    };
+    {
+        EventFile file(path);
+        write_some(file, 1);
+        for (int i = 0; i < 500 && lines().empty(); ++i) ::usleep(10'000);
+        {
+            const FileLimit full(std::filesystem::file_size(path) + 20);
+            write_some(file, 1);
+            for (int i = 0; i < 500 && !file.failed(); ++i) ::usleep(10'000);
+            ASSERT_TRUE(file.failed());
+        }
+        write_some(file, 1);
+    }
+    ASSERT_EQ(lines().size(), 3U);
+    EXPECT_EQ(lines()[1].size(), 20U);
+    EXPECT_EQ(lines()[2], lines()[0]);
 }
 
 TEST_F(TheEventFile, RefusesAPipeThatNobodyReads) {
