@@ -104,6 +104,8 @@ void print_advice(const tune::Map& map, const tune::Choice& choice, const tune::
     const std::string stays = what_stays(map, choice, now, advice);
     if (!stays.empty()) std::cout << '\n' << stays;
     print_changes(before, after->settings);
+    const std::string beside = beside_setup(map, choice, now, advice);
+    if (!beside.empty()) std::cout << '\n' << beside;
 }
 
 /// Nothing if a value of the map is refused, told once.
@@ -169,8 +171,6 @@ ExitCode tune_recordings(const TuneOptions& options) {
     }
     std::cout << in_words(map, choice);
     print_advice(map, choice, now, base->settings, options, material);
-    const std::string beside = beside_setup(map, choice);
-    if (!beside.empty()) std::cout << '\n' << beside;
     return ExitCode::good;
 }
 

@@ -44,11 +44,7 @@ std::string why(const Axis& axis, const std::string& line, double now, const Roo
            to_toml(now) + " is no nearer to it than the choice, and stays\n";
 }
 
-/// Of the coupling's axis; null where it is none of both.
-const Room* lower_room(const Map& map, const Choice& choice) {
-    constexpr auto coupling = "anti_trip.coupling_db";
-    return map.up.key == coupling ? &choice.down : map.across.key == coupling ? &choice.left : nullptr;
-}
+constexpr auto coupling = "anti_trip.coupling_db";
 
 }  // namespace
 
@@ -82,15 +78,22 @@ std::string what_stays(const Map& map, const Choice& choice, const InForce& now,
            (advice.up ? "" : why(map.up, up, now.up, choice.down, choice.up));
 }
 
-std::string beside_setup(const Map& map, const Choice& choice) {
-    const Room* const below = lower_room(map, choice);
-    if (below == nullptr) return {};
-    const Room& above = below == &choice.down ? choice.up : choice.right;
-    if (below->to_the_edge || above.to_the_edge)
-        return "Where tripline setup found another anti_trip.coupling_db, trust setup's, which it measured: this map shows no edge on both\n"
-               "sides of the choice.\n";
-    return "Where tripline setup found another anti_trip.coupling_db, trust this one, with mistakes counted on both sides of it, if the\n"
-           "loudspeaker was as loud in these recordings as it gets; else setup's.\n";
+std::string beside_setup(const Map& map, const Choice& choice, const InForce& now, const Advice& advice) {
+    const bool upwards = map.up.key == coupling;
+    if (!upwards && map.across.key != coupling) return {};
+    const bool moves = upwards ? advice.up.value_or(now.up) != now.up : advice.across.value_or(now.across) != now.across;
+    const bool between = upwards ? !choice.down.to_the_edge && !choice.up.to_the_edge : !choice.left.to_the_edge && !choice.right.to_the_edge;
+    if (between && moves)
+        return "Take this anti_trip.coupling_db, with mistakes counted on both sides of it, also where tripline setup found another, if the\n"
+               "loudspeaker was as loud in these recordings as it gets; else leave its line out.\n";
+    if (between)
+        return "Keep this anti_trip.coupling_db, with mistakes counted on both sides of it, also where tripline setup found another, if the\n"
+               "loudspeaker was as loud in these recordings as it gets; else take setup's.\n";
+    if (moves)
+        return "Take this anti_trip.coupling_db also where tripline setup found the one in force, at or near which mistakes were counted. How far\n"
+               "it may go is not known, since this map shows no edge on both sides of the choice: a wider one tells.\n";
+    return "Where tripline setup found another anti_trip.coupling_db, trust setup's, which it measured: this map shows no edge on both\n"
+           "sides of the choice.\n";
 }
 
 }  // namespace tripline::tune

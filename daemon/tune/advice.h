@@ -43,7 +43,8 @@ Advice whole(const Map& map, const Choice& choice);
 /// Why a setting stays, a line each; empty when both take the choice's value.
 std::string what_stays(const Map& map, const Choice& choice, const InForce& now, const Advice& advice);
 
-/// Whether this map's coupling or that of tripline setup is to be trusted, a sentence in two lines; empty where the map has none.
-std::string beside_setup(const Map& map, const Choice& choice);
+/// Whether the coupling advised or that of tripline setup is to be trusted, in two lines; empty where the map has none. Where the
+/// advice moves the coupling it is never setup's.
+std::string beside_setup(const Map& map, const Choice& choice, const InForce& now, const Advice& advice);
 
 }  // namespace tripline::tune

@@ -53,16 +53,28 @@ TEST(Advice, IsTheWholeChoiceWhenWhatWouldStayMakesAMistake) {
 }
 
 TEST(TheCoupling, IsToBeTrustedBesideSetupsOnlyBetweenTwoEdges) {
-    const auto beside = [](const Map& map) { return beside_setup(map, *most_robust(map)); };
-    EXPECT_NE(beside(drawn({"999", "...", "...", "...", "999"})).find("trust this one, with mistakes counted on both sides"), std::string::npos);
+    InForce now{-52, 6};
+    const auto beside = [&now](const Map& map) {
+        const auto choice = *most_robust(map);
+        return beside_setup(map, choice, now, advise(map, choice, now));
+    };
+    const Map between = drawn({"999", "...", "...", "...", "999"});
+    EXPECT_NE(beside(between).find("Take this anti_trip.coupling_db, with mistakes counted on both sides"), std::string::npos);
+    now.up = whole(between, *most_robust(between)).up.value();
+    EXPECT_NE(beside(between).find("Keep this anti_trip.coupling_db, with mistakes counted on both sides"), std::string::npos);
+    now.up = 6;
     EXPECT_NE(beside(drawn({"...", "...", "...", "...", "999"})).find("trust setup's, which it measured"), std::string::npos);
     EXPECT_NE(beside(drawn({"...", "...", "..."})).find("trust setup's, which it measured"), std::string::npos);
+    now.up = -18;
+    const std::string away = beside(drawn({"...", "...", "...", "...", "999"}));
+    EXPECT_NE(away.find("Take this anti_trip.coupling_db also where tripline setup found the one in force"), std::string::npos) << away;
+    EXPECT_EQ(away.find("trust setup's"), std::string::npos) << "one advice: " << away;
     Map other = drawn({"999", "...", "...", "...", "999"});
     other.up.key = "gate.hold_ms";
     EXPECT_EQ(beside(other), "");
     Map across = drawn({"9...9", "9...9", "9...9"});
     std::swap(across.across.key, across.up.key);
-    EXPECT_NE(beside(across).find("trust this one"), std::string::npos);
+    EXPECT_NE(beside(across).find("with mistakes counted on both sides"), std::string::npos);
 }
 
 }  // namespace
