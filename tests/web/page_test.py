@@ -122,6 +122,9 @@ class ThePage(unittest.TestCase):
         until(lambda: "voice over" in self.browser.text("#measured"), 60, lambda: "the distances: " + self.browser.text("#measured"))
         return self.browser.run("return [...document.querySelectorAll('#use-measured button')].map((one) => one.textContent)")
 
+    def offers_the_way_back(self):
+        return self.browser.run("return document.getElementById('arm-again').checkVisibility()")
+
     def not_saved(self):
         return self.station.ask({"do": "status"})["not_saved"]
 
@@ -136,6 +139,7 @@ class ThePage(unittest.TestCase):
         offers = self.measured()
         self.assertEqual(self.station.ask({"do": "status"})["mode"], "safe")
         self.assertEqual(offers[0], "Use all")
+        until(self.offers_the_way_back, 5, "the way back from safe")
         self.browser.click("#use-measured li:nth-child(2) button")
         until(lambda: len(self.not_saved()) == 1, 10, "a setting in force")
         until(lambda: "void: settings changed" in self.browser.text("#took-room"), 10, "the void take")
@@ -144,6 +148,18 @@ class ThePage(unittest.TestCase):
         until(lambda: len(self.not_saved()) == len(offers) - 1, 20, "all settings in force")
         until(lambda: self.browser.run("return document.querySelector('#use-measured button:enabled') === null"), 5, "no offer left")
         self.assertIn("in force, it was", self.browser.text("#use-measured"))
+        self.browser.click("#arm-again")
+        until(lambda: self.station.ask({"do": "status"})["mode"] == "armed", 5, "the armed station")
+        until(lambda: not self.offers_the_way_back(), 5, "no way back from where it is not")
+
+    def test_does_not_offer_to_lift_a_safe_that_was_there_before_the_takes(self):
+        self.station.ask({"do": "mode", "mode": "safe"})
+        until(lambda: self.browser.text("#headline").startswith("Safe"), 5, "the headline")
+        self.browser.run("document.querySelector('[data-take=room]').dataset.seconds = 2;")
+        self.browser.click("[data-take=room]")
+        until(lambda: "taken" in self.browser.text("#took-room"), 10, "the take")
+        time.sleep(2.5)  # the status comes every other second
+        self.assertFalse(self.offers_the_way_back())
 
     def test_takes_back_what_it_offered_once_others_changed_a_setting(self):
         self.measured()

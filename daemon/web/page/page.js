@@ -75,6 +75,7 @@ function showMode() {
   }
   $("no-key").hidden = status.may_transmit;
   study.hears(status.receiver);
+  study.stands(status.mode);
   document.querySelector("[data-mode=keyed]").disabled = !status.may_transmit;
 }
 

@@ -10,6 +10,8 @@ export class Study {
     this.changed = changed;
     this.takes = {};
     this.receiver = true;
+    this.mode = null;        // the station's, as last seen
+    this.madeSafe = false;   // by a take; another's safe is not lifted from here
     this.busy = null;        // the name of the take that is being taken
     this.inForce = null;     // the settings as last seen, key to value
     this.offers = [          // of each list what it used itself, and what to do once others have changed the settings
@@ -21,6 +23,7 @@ export class Study {
     }
     $("measure").addEventListener("click", () => this.measure());
     $("map").addEventListener("click", () => this.map());
+    $("arm-again").addEventListener("click", async () => { if (await change({ do: "mode", mode: "armed" })) this.changed(); });
   }
 
   // A station without receiver audio has no such take.
@@ -28,6 +31,13 @@ export class Study {
     this.receiver = receiver;
     document.querySelector("[data-take=receiver]").closest("li").hidden = !receiver;
     this.allow();
+  }
+
+  // The mode as seen now: once the takes are taken the way back is offered.
+  stands(mode) {
+    this.mode = mode;
+    if (mode !== "safe" && !this.busy) this.madeSafe = false;
+    $("after-takes").hidden = !this.madeSafe || this.busy !== null;
   }
 
   allow() {
@@ -42,6 +52,8 @@ export class Study {
     if (!token) { told.textContent = "not without the token of the page"; return; }
     if (this.busy) { told.textContent = "one take at a time: press again when the other one is taken"; return; }
     this.busy = name;
+    if (this.mode !== "safe") this.madeSafe = true;
+    $("after-takes").hidden = true;
     if (!await change({ do: "mode", mode: "safe" })) { this.busy = null; return; }
     const seconds = Number(button.dataset.seconds);
     const from = this.now();
@@ -52,6 +64,7 @@ export class Study {
     const to = this.now();
     const spoiled = this.busy !== name;
     this.busy = null;
+    this.changed();
     if (spoiled) { told.textContent = "void: settings changed meanwhile; take it again"; return; }
     if (from === null || to === null || to - from < seconds - 1) {
       told.textContent = "no sound came: take it again";
