@@ -15,6 +15,7 @@ void Client::receive(Duration now) {
     const ssize_t got = ::recv(socket_.get(), part.data(), part.size(), MSG_DONTWAIT);
     if (got > 0) {
         heard_ = now;
+        spoke_ = true;
         reader_.push({part.data(), static_cast<std::size_t>(got)});
         return;
     }

@@ -23,7 +23,8 @@ public:
     bool dismissed() const noexcept { return dismissed_; }
     bool gone() const noexcept { return dismissed_ || left_; }
     bool writes_wait() const noexcept { return !unsent_.empty(); }
-    /// When it last said something.
+    bool spoke() const noexcept { return spoke_; }
+    /// When it last said something, or came.
     Duration heard() const noexcept { return heard_; }
 
     /// Reads what has come, at most a few lines' worth.
@@ -63,6 +64,7 @@ private:
     };
 
     Duration heard_;
+    bool spoke_ = false;
     lines::Descriptor socket_;
     LineReader reader_;
     Allowance lines_{lines_a_second, lines_at_once};

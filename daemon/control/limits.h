@@ -11,7 +11,8 @@ using std::chrono_literals::operator""ms;
 
 inline constexpr int protocol_version = 1;
 inline constexpr std::size_t longest_line = 4096;            ///< without its end; a longer one ends the connection
-inline constexpr std::size_t most_clients = 64;              ///< one more takes the place of the most silent
+inline constexpr std::size_t most_clients = 64;              ///< one more takes the place of another, see room.h
+inline constexpr Duration time_to_speak = 250ms;             ///< a newcomer that has said nothing is spared for so long
 inline constexpr std::size_t most_unsent = 256UL * 1024;     ///< a client that reads slower is dropped
 inline constexpr int most_mistakes = 8;                      ///< then the connection ends
 inline constexpr double lines_a_second = 50;                 ///< of one client

@@ -1,6 +1,7 @@
 #include "daemon/control/server.h"
 
 #include "daemon/control/reply.h"
+#include "daemon/control/room.h"
 #include "daemon/control/save.h"
 #include "daemon/control/words.h"
 
@@ -66,16 +67,17 @@ void Server::accept(Duration now) {
     clients_.back()->say(greeting());
 }
 
-/// The most silent one goes, so that nobody can keep the operator out; who waits for the answer to a safe goes last, unless those
-/// are so many that others could not say theirs.
+/// One goes, so that nobody can keep the operator out.
 void Server::make_room(Duration now) {
     if (clients_.size() < most_clients) return;
-    const auto waits_for_safe = [](const auto& client) { return client->waits_for_safe(); };
-    const bool few = std::ranges::count_if(clients_, waits_for_safe) < static_cast<std::ptrdiff_t>(most_clients / 2);
-    const auto silent = std::ranges::min_element(clients_, {}, [&](const auto& client) { return std::pair(few && waits_for_safe(client), client->heard()); });
-    put_safe_of(**silent, now);
-    (*silent)->dismiss(mistake("another client needs the place"));
-    clients_.erase(silent);
+    std::vector<Guest> guests;
+    for (const auto& client : clients_) {
+        guests.push_back({.spoke = client->spoke(), .waits = client->waits(), .waits_for_safe = client->waits_for_safe(), .heard = client->heard()});
+    }
+    const auto goes = clients_.begin() + static_cast<std::ptrdiff_t>(who_goes(guests, now));
+    put_safe_of(**goes, now);
+    (*goes)->dismiss(mistake("another client needs the place"));
+    clients_.erase(goes);
     dropped_.fetch_add(1, std::memory_order_relaxed);
 }
 
