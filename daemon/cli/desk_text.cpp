@@ -79,6 +79,7 @@ std::string status_text(const std::string& answer) {
     const Json line = Json::parse(answer);
     const std::string trouble = text(line, "trouble");
     std::string all = row("station", trouble.empty() ? text(line, "phase") : trouble);
+    for (const Json& missing : line.value("missing", Json::array())) all += row("goes without", missing.get<std::string>());
     if (line.value("process", 0) > 0) all += row("process", process(line));
     all += row("mode", mode(line));
     all += row("state", state(line));

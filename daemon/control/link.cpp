@@ -1,5 +1,7 @@
 #include "daemon/control/link.h"
 
+#include "daemon/control/owner.h"
+
 #include <poll.h>
 #include <sys/socket.h>
 #include <sys/un.h>
@@ -15,8 +17,9 @@ namespace {
 [[noreturn]] void nobody(const std::string& path) {
     const int error = errno;
     std::string text = path + ": " + std::strerror(error);
-    if (error == EACCES) text += "; the operator has to be in the group tripline";
-    if (error == ENOENT || error == ECONNREFUSED) text += "; is the daemon running, and is control.socket this path?";
+    if (error == EACCES) text += whose(path) + "; the operator has to be in the group tripline";
+    if (error == ENOENT || error == ECONNREFUSED)
+        text += "; is the daemon running, and is control.socket this path? Where the daemon could not have its socket, its log, its page and systemctl status say so";
     if (error == EAGAIN) text = path + ": whoever listens there takes no connection: a station that stands still?";
     throw NoLink(text, error == EAGAIN);
 }

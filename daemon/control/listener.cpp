@@ -1,5 +1,7 @@
 #include "daemon/control/listener.h"
 
+#include "daemon/control/owner.h"
+
 #include <grp.h>
 #include <sys/socket.h>
 #include <sys/stat.h>
@@ -40,7 +42,8 @@ void clear_way(const std::string& path, const sockaddr_un& address) {
     const lines::Descriptor probe = make_socket(path);
     const int connected = ::connect(probe.get(), reinterpret_cast<const sockaddr*>(&address), sizeof address);
     if (connected == 0 || errno == EAGAIN) refuse(path, "another daemon answers there");
-    if (errno != ECONNREFUSED) refuse(path, std::strerror(errno));
+    const int error = errno;
+    if (error != ECONNREFUSED) refuse(path, std::strerror(error) + (error == EACCES ? whose(path) : ""));
     if (::unlink(path.c_str()) != 0) refuse(path, std::strerror(errno));
 }
 

@@ -3,10 +3,14 @@
 #include "daemon/control/save.h"
 #include "daemon/control/words.h"
 
+#include <algorithm>
+
 namespace tripline::control {
 namespace {
 
 std::string page(const Request& request, const StationView& view) {
+    const auto why = std::ranges::find_if(view.missing, [](const std::string& missing) { return missing.starts_with("no page: "); });
+    if (view.page.empty() && why != view.missing.end()) return answer(request, {false, *why});
     if (view.page.empty()) return answer(request, {false, "no page is served; see web.port"});
     return answer(request, {true, view.page});
 }

@@ -26,6 +26,7 @@ struct Counters {
 struct StationView {
     std::string phase;   ///< of the service: "running" ...
     std::string trouble; ///< why it is not running; or empty
+    std::vector<std::string> missing;  ///< of what the settings ask for, and why: "no page: ..."
     std::string sound;   ///< what is open; or empty
     Hertz rate{0};       ///< 0: no sound open
     station::Mode wanted = station::Mode::armed;

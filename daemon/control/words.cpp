@@ -82,6 +82,7 @@ std::string status(const Request& request, const StationView& view) {
     line["process"] = view.process;
     line["phase"] = view.phase;
     line["trouble"] = view.trouble;
+    line["missing"] = view.missing;
     line["mode"] = station::name(view.wanted);
     line["mode_taken"] = station::name(view.mode);
     line["state"] = station::name(view.state);

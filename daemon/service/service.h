@@ -57,6 +57,8 @@ private:
     std::string control_path() const;
     /// Throws control::AnotherStation. Else empty, or why there is none.
     std::string claim_socket();
+    /// Of what the settings ask for, the station goes without this: told in the log, in the status and to systemd.
+    void go_without(Message what, const std::string& why);
     void open_control(const std::string& no_socket);
     void open_page();
     void tend_desk(Duration now);
@@ -160,6 +162,7 @@ private:
     };
     std::vector<SetAnswer> set_answers_;  // waiting for the new settings to be in force
 
+    std::vector<std::string> missing_;  // what it goes without, and why
     Phase phase_ = Phase::starting;
     std::string said_absence_;
     BackOff retry_{std::chrono::milliseconds{500}, std::chrono::seconds{30}};

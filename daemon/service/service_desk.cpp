@@ -51,14 +51,20 @@ std::string Service::claim_socket() {
     return {};
 }
 
+void Service::go_without(Message what, const std::string& why) {
+    log_.say(what, {why});
+    const std::string_view text = text_of(what).text;
+    missing_.push_back(std::string(text.substr(0, text.find("{}"))) + why);
+}
+
 void Service::open_control(const std::string& no_socket) {
-    if (!no_socket.empty()) log_.say(Message::control_absent, {no_socket});
+    if (!no_socket.empty()) go_without(Message::control_absent, no_socket);
     if (!claimed_) return;
     try {
         control_.emplace(std::move(claimed_), desk_);
         log_.say(Message::control_open, {control_path()});
     } catch (const std::exception& error) {
-        log_.say(Message::control_absent, {error.what()});
+        go_without(Message::control_absent, error.what());
     }
 }
 
@@ -70,7 +76,7 @@ void Service::open_page() {
         page_.emplace(settings, desk_, study_ ? &*study_ : nullptr);
         log_.say(Message::page_open, {web::hosts_of(settings).front()});
     } catch (const std::exception& error) {
-        log_.say(Message::page_absent, {error.what()});
+        go_without(Message::page_absent, error.what());
     }
 }
 
@@ -82,7 +88,7 @@ void Service::open_book() {
         book_.emplace(path);
         events_.log_to(&*book_);
     } catch (const std::exception& error) {
-        log_.say(Message::logbook_absent, {error.what()});
+        go_without(Message::logbook_absent, error.what());
     }
 }
 
@@ -127,6 +133,7 @@ void Service::lay_out() {
     control::StationView view;
     view.phase = name(phase_);
     if (phase_ != Phase::running) view.trouble = status_text(phase_, keying_->present(), said_absence_);
+    view.missing = missing_;
     if (open) view.sound = audio_.source().description();
     if (open) view.rate = audio_.source().rate();
     view.wanted = mode_.wanted();

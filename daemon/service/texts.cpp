@@ -64,6 +64,12 @@ std::string status_text(Phase phase, Trouble present, const std::string& absence
     return text;
 }
 
+std::string missing_text(const std::vector<std::string>& missing) {
+    std::string text;
+    for (const std::string& one : missing) text += "; " + one.substr(0, one.find('\n'));
+    return text;
+}
+
 std::string in_words(const Commanded& commanded) {
     const std::string not_seen = "told to open, but has not been seen open yet: look at the status and at the transmitter";
     if (commanded.mode == station::Mode::safe) return "safe: the key is " + (commanded.key_open ? "open" : not_seen) + ", and nothing keys until the station is armed";

@@ -21,6 +21,8 @@ struct Line {
 
 /// For systemd's STATUS.
 std::string status_text(Phase phase, Trouble present, const std::string& absence);
+/// Behind that: what the station goes without.
+std::string missing_text(const std::vector<std::string>& missing);
 /// How the station stands once mode armed or safe was commanded.
 struct Commanded {
     station::Mode mode = station::Mode::armed;

@@ -116,7 +116,7 @@ std::vector<std::string> Picture::meters(const Seen& seen, Duration now) {
 }
 
 std::vector<std::string> Picture::operator()(const Seen& seen, Duration now) {
-    std::vector<std::string> lines{headline(seen), "mode " + seen.mode + ", last change: " + seen.reason, ""};
+    std::vector<std::string> lines{headline(seen), "mode " + seen.mode + ", last change: " + seen.reason, seen.missing};
     if (seen.levels) std::ranges::move(meters(seen, now), std::back_inserter(lines));
     lines.insert(lines.end(), seen.told.begin(), seen.told.end());
     for (std::string& line : lines) line = cut(std::move(line));

@@ -19,6 +19,8 @@ void tell(Seen& seen, std::string text) {
 
 void take_status(Seen& seen, const Json& line) {
     const std::string trouble = line.at("trouble");
+    seen.missing.clear();
+    for (const std::string one : line.value("missing", Json::array())) seen.missing += (seen.missing.empty() ? "" : "; ") + one;
     seen.station = trouble.empty() ? line.at("phase").get<std::string>() : trouble;
     seen.mode = line.at("mode");
     seen.state = line.at("state");

@@ -9,6 +9,7 @@ namespace tripline::watch {
 
 struct Seen {
     std::string station = "no word yet";  ///< phase, or what is wrong
+    std::string missing;          ///< what it goes without, or empty
     std::string mode = "?";
     std::string state = "?";
     std::string reason = "none";  ///< of the last change of lines

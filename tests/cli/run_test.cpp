@@ -3,6 +3,7 @@
 #include "tests/faults/child.h"
 
 #include <gtest/gtest.h>
+#include <netinet/in.h>
 #include <poll.h>
 #include <sys/wait.h>
 
@@ -343,6 +344,27 @@ TEST_F(TheStation, DoesNotStartBesideAnotherWithTheSameControlSocket) {
     const std::string status = "\"$0\" status --config " + settings;
     faults::Child teller({"/bin/sh", "-c", status, TRIPLINE_PROGRAM});
     EXPECT_EQ(teller.hear("process", 5s), "process         " + std::to_string(first.pid()) + ", settings " + settings);
+}
+
+TEST_F(TheStation, TellsInItsStatusWhatItGoesWithout) {
+    const lines::Descriptor taken(::socket(AF_INET, SOCK_STREAM | SOCK_CLOEXEC, 0));
+    sockaddr_in address{};
+    address.sin_family = AF_INET;
+    address.sin_addr.s_addr = htonl(INADDR_LOOPBACK);
+    socklen_t size = sizeof address;
+    ASSERT_EQ(::bind(taken.get(), reinterpret_cast<sockaddr*>(&address), size), 0);
+    ASSERT_EQ(::listen(taken.get(), 1), 0);
+    ASSERT_EQ(::getsockname(taken.get(), reinterpret_cast<sockaddr*>(&address), &size), 0);
+    const std::string socket = (folder / "control.sock").string(), port = std::to_string(ntohs(address.sin_port));
+    auto command = run("testdata/evening.flac");
+    command[2] += " --set control.socket=" + socket + " --set web.port=" + port + " --set logbook.file=" + (folder / "nowhere" / "overs").string();
+    faults::Child station(command);
+    ASSERT_TRUE(comes(log, "station ready")) << text_of(log);
+    faults::Child teller({"/bin/sh", "-c", "\"$0\" status --socket " + socket, TRIPLINE_PROGRAM});
+    const std::string no_log = teller.hear("goes without", 5s), no_page = teller.hear("goes without", 5s);
+    EXPECT_TRUE(no_log.starts_with("goes without    no station log: " + (folder / "nowhere").string())) << no_log;
+    EXPECT_EQ(no_page, "goes without    no page: 127.0.0.1:" + port + ": Address already in use");
+    EXPECT_NE(control::NearEnd(socket).ask(R"({"do":"page"})").find("no page: 127.0.0.1:" + port), std::string::npos);
 }
 
 TEST_F(TheStation, NamesTheLogThatAnotherHoldsAndHasNobodyLookAtWires) {

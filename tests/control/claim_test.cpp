@@ -6,7 +6,10 @@
 
 #include <gtest/gtest.h>
 #include <sys/socket.h>
+#include <sys/stat.h>
 #include <sys/un.h>
+#include <sys/wait.h>
+#include <unistd.h>
 
 #include <atomic>
 #include <cstring>
@@ -85,6 +88,31 @@ TEST_F(TheControlSocketsPlace, IsRefusedSoonWhereSomebodySendsLinesThatAnswerNot
 TEST_F(TheControlSocketsPlace, KeepsNoOperatorsToolWaitingForEver) {
     const auto waiting = everyone_who_has_room();
     EXPECT_LT(taken_by([&] { EXPECT_THROW(Link(path, answer_within), NoLink); }), 2s);
+}
+
+TEST_F(TheControlSocketsPlace, IsToldWithItsOwnerWhereItIsAnotherUsers) {
+    if (::geteuid() != 0) GTEST_SKIP() << "only root can become another";
+    ::chmod(path.c_str(), 0600);
+    int pipe[2];
+    ASSERT_EQ(::pipe(pipe), 0);
+    const pid_t child = ::fork();
+    if (child == 0) {
+        std::string told;
+        if (::setresuid(65534, 65534, 65534) == 0) {
+            try {
+                (void)claim(path);
+            } catch (const std::exception& refused) {
+                told = refused.what();
+            }
+        }
+        (void)!::write(pipe[1], told.data(), told.size());
+        ::_exit(0);
+    }
+    ::close(pipe[1]);
+    char told[500] = "";
+    EXPECT_GT(::read(pipe[0], told, sizeof told - 1), 0);
+    ::waitpid(child, nullptr, 0);
+    EXPECT_EQ(told, path + ": Permission denied; it belongs to root");
 }
 
 // What was left behind by a station that was killed.

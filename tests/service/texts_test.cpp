@@ -47,6 +47,11 @@ TEST(ACommandedMode, IsAnsweredWithHowTheStationStandsThen) {
     EXPECT_TRUE(forced_text(std::chrono::seconds(180), std::chrono::seconds(190)).ends_with("opens the key in 0 s"));
 }
 
+TEST(WhatAStationGoesWithout, StandsBehindItsPhase) {
+    EXPECT_EQ(missing_text({}), "");
+    EXPECT_EQ(missing_text({"no page: taken", "no control socket: denied"}), "; no page: taken; no control socket: denied");
+}
+
 TEST(ARefusedKey, IsToldWithTheReasonAndTheWayOut) {
     using station::Reason;
     using std::chrono_literals::operator""s;

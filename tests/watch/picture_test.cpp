@@ -54,6 +54,15 @@ TEST(ThePeak, StandsForAWhileAndThenFalls) {
     EXPECT_EQ(peak(-10, 20s), -10);
 }
 
+TEST(TheWatcher, ShowsWhatTheStationGoesWithout) {
+    Seen seen;
+    take(seen, R"({"re":"status","ok":true,"trouble":"","missing":["no page: taken","no station log: full"],"phase":"running","mode":"armed","state":"rest","key":false,"reason":"none"})");
+    Picture picture;
+    EXPECT_EQ(picture(seen, std::chrono::seconds{1}).at(2), "no page: taken; no station log: full");
+    take(seen, R"({"re":"status","ok":true,"trouble":"","phase":"running","mode":"armed","state":"rest","key":false,"reason":"none"})");
+    EXPECT_EQ(picture(seen, std::chrono::seconds{2}).at(2), "");
+}
+
 TEST(TheWatcher, TakesLevelsEventsAndStatusAndNothingElse) {
     Seen seen;
     take(seen, level);

@@ -125,6 +125,16 @@ class ThePage(unittest.TestCase):
     def offers_the_way_back(self):
         return self.browser.run("return document.getElementById('arm-again').checkVisibility()")
 
+    def test_tells_what_the_station_goes_without(self):
+        self.browser.run("""
+            const real = window.fetch;
+            window.fetch = async (path, ...rest) => {
+                const answer = await real(path, ...rest);
+                if (path !== "/api/status") return answer;
+                return new Response(JSON.stringify({...await answer.json(), missing: ["no station log: the disk is full"]}));
+            };""")
+        until(lambda: self.browser.text("#missing") == "no station log: the disk is full", 5, "what is missing")
+
     def not_saved(self):
         return self.station.ask({"do": "status"})["not_saved"]
 

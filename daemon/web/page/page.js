@@ -69,6 +69,12 @@ function showIdentify() {
   if ($("identify").textContent !== text) $("identify").textContent = text;
 }
 
+// What the settings ask for and the station goes without, each with its reason.
+function showMissing() {
+  const text = (status.missing || []).join("; ");
+  if ($("missing").textContent !== text) $("missing").textContent = text;
+}
+
 function showMode() {
   for (const button of document.querySelectorAll("[data-mode]")) {
     button.setAttribute("aria-pressed", String(status.mode === button.dataset.mode));
@@ -182,6 +188,7 @@ async function seldom() {
     status = await get("/api/status");
     showMode();
     showIdentify();
+    showMissing();
     showOvers((await get("/api/overs")).overs);
     $("save").disabled = status.not_saved.length === 0;
     const { settings } = await get("/api/settings");
