@@ -35,7 +35,7 @@ void check_channels(const Device& device, Need need) {
     if (device.inputs >= need.inputs && device.outputs >= need.outputs) return;
     throw Error("sound device " + in_quotes(stable_name(device)) + " has " + std::to_string(device.inputs) +
                 " input and " + std::to_string(device.outputs) + " output channels, the settings need " +
-                std::to_string(need.inputs) + " and " + std::to_string(need.outputs));
+                std::to_string(need.inputs) + " and " + std::to_string(need.outputs) + "; those that another program holds do not count");
 }
 
 }  // namespace
@@ -79,7 +79,7 @@ const Device& choose_device(std::span<const Device> devices, std::string_view na
             if (spelled(device) == name) found.push_back(&device);
         }
     }
-    if (found.empty()) throw Error("sound device " + in_quotes(name) + " is not present" + candidates(devices));
+    if (found.empty()) throw Error("sound device " + in_quotes(name) + " is not present, or another program holds it" + candidates(devices));
     if (found.size() > 1) {
         throw Error("sound device " + in_quotes(name) + " is ambiguous: " + std::to_string(found.size()) +
                     " devices have this name" + candidates(devices));
