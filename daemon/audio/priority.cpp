@@ -1,6 +1,7 @@
 #include "daemon/audio/priority.h"
 
 #include <sched.h>
+#include <sys/mman.h>
 
 #include <cerrno>
 #include <cstring>
@@ -27,6 +28,10 @@ Granted ask_priority(int thread, int priority) {
     Granted granted = read_back(thread);
     granted.refusal = refusal;
     return granted;
+}
+
+std::string lock_memory() {
+    return ::mlockall(MCL_CURRENT | MCL_ONFAULT) == 0 ? std::string() : std::strerror(errno);
 }
 
 }  // namespace tripline::audio

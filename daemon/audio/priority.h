@@ -1,4 +1,4 @@
-// Real-time priority: asked for, read back, and said as it is.
+// Real-time priority and locked memory: asked for, and said as it is.
 #pragma once
 
 #include <string>
@@ -15,5 +15,10 @@ struct Granted {
 /// Asks SCHED_FIFO `priority` for the thread with this kernel id (0: the calling
 /// thread), unless it is real-time already or `priority` is 0, and reads back.
 Granted ask_priority(int thread, int priority);
+
+/// Keeps what the process has mapped now in memory, each page once it has been used: a callback does not wait for
+/// the disk to bring one back. What is mapped later is left alone, the sound that is kept above all. Empty, or the
+/// system's reason against it.
+std::string lock_memory();
 
 }  // namespace tripline::audio

@@ -435,13 +435,16 @@ void Service::report_guard() {
 void Service::report_priority() {
     const int thread = pulse_.thread.load(std::memory_order_relaxed);
     if (thread == 0 || thread == priority_told_of_) return;
-    priority_told_of_ = thread;
+    const bool first = std::exchange(priority_told_of_, thread) == 0;
     const audio::Granted audio = audio::ask_priority(thread, options_.settings.audio.priority);
     const audio::Granted keying = audio::ask_priority(keying_->thread(), 0);
     for (const auto& [who, granted] : {std::pair{"audio", audio}, std::pair{"keying", keying}}) {
         if (granted.real_time) log_.say(Message::priority_granted, {who, std::to_string(granted.priority)});
         else log_.say(Message::priority_refused, {who, granted.refusal.empty() ? "not asked for" : granted.refusal});
     }
+    if (options_.settings.audio.priority == 0) return;
+    const std::string unlocked = audio::lock_memory();  // that of the engine which has just begun
+    if (first && !unlocked.empty()) log_.say(Message::memory_not_locked, {unlocked});
 }
 
 void Service::report_captures() {

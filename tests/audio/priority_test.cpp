@@ -2,7 +2,10 @@
 
 #include <gtest/gtest.h>
 #include <sched.h>
+#include <sys/mman.h>
 
+#include <fstream>
+#include <string>
 #include <thread>
 
 namespace tripline::audio {
@@ -27,6 +30,22 @@ TEST(RealTimePriority, IsReportedAsTheKernelHasIt) {
 
 TEST(RealTimePriority, IsLeftAloneWhenNotAskedFor) {
     EXPECT_FALSE(ask_in_a_thread(0).first.real_time);
+}
+
+/// Of this process, as the kernel tells it (proc_pid_status(5)); in kB.
+long locked_memory() {
+    std::ifstream status("/proc/self/status");
+    for (std::string line; std::getline(status, line);)
+        if (line.starts_with("VmLck:")) return std::stol(line.substr(6));
+    return -1;
+}
+
+TEST(LockedMemory, IsReportedAsTheKernelHasIt) {
+    if (TRIPLINE_SANITIZED) GTEST_SKIP() << "a sanitizer lets no memory be locked";
+    ASSERT_EQ(locked_memory(), 0);
+    const std::string refusal = lock_memory();
+    EXPECT_EQ(refusal.empty(), locked_memory() > 0) << refusal;
+    ::munlockall();
 }
 
 }  // namespace
