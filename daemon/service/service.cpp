@@ -134,7 +134,11 @@ void Service::happen(Happening happening) {
     phase_ = next(phase_, happening);
     hold_lines();
     if (before == Phase::starting && phase_ != before) supervisor_.ready();
-    supervisor_.status(status_text(phase_, keying_->present(), said_absence_) + missing_text(missing_));
+    supervisor_.status(state_text() + missing_text(missing_));
+}
+
+std::string Service::state_text() const {
+    return status_text(phase_, keying_->present(), sleep_.near() ? "the machine is about to sleep" : said_absence_);
 }
 
 /// A new engine has begun with the fault of the one before, and what was still on its way to that is gone.

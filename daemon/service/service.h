@@ -51,6 +51,8 @@ private:
     void keep_wiring();
     void start_black_box();
     void happen(Happening happening);
+    /// The phase, and what it waits for.
+    std::string state_text() const;
     void order_fault(bool standing);
     void hold_lines();
 

@@ -132,7 +132,7 @@ void Service::lay_out() {
     const bool open = audio_.condition() == AudioKeeper::Condition::open;
     control::StationView view;
     view.phase = name(phase_);
-    if (phase_ != Phase::running) view.trouble = status_text(phase_, keying_->present(), said_absence_);
+    if (phase_ != Phase::running) view.trouble = state_text();
     view.missing = missing_;
     if (open) view.sound = audio_.source().description();
     if (open) view.rate = audio_.source().rate();
@@ -219,7 +219,7 @@ void Service::answer_modes(Duration now) {
         commanded.key_open = open;
         commanded.keys_now = phase_ == Phase::running && keying(stand.state);
         commanded.quiet_awaited = stand.quiet_awaited;
-        if (phase_ != Phase::running) commanded.unready = status_text(phase_, keying_->present(), said_absence_);
+        if (phase_ != Phase::running) commanded.unready = state_text();
         waiting.answer->set_value({true, overtaken ? overtaken_text(mode_.wanted()) : in_words(commanded)});
         return true;
     });

@@ -41,6 +41,8 @@ TEST_F(AMachineThatSleeps, WaitsUntilTheKeyIsOpenAndNothingKeysItMeanwhile) {
     EXPECT_NE(folder.read("said").find("not ready"), std::string::npos) << folder.read("said");
     const auto slept = faults::now();
     EXPECT_FALSE(lines.wait("ptt", true, slept, 3s)) << "the recording goes on with speech";
+    EXPECT_EQ(tell("status"), 0);
+    EXPECT_NE(folder.read("said").find("the machine is about to sleep"), std::string::npos) << folder.read("said");
     logind.announce(false);
     EXPECT_TRUE(logind.waits(true)) << "it is to wait the next time too";
     const auto ready = [&] { const std::string log = folder.read("log"); return log.find("station ready") != log.rfind("station ready"); };
