@@ -21,7 +21,7 @@ void check(const Plan& plan) {
     require(plan.alive_period >= 100ms && plan.alive_period <= 1s, "alive period: 100 ms to 1 s");
     const auto times = times_of(plan);
     for (const Duration* step : std::span(times).subspan(3))
-        require(*step >= 0ms && *step <= 1s, "lead, lag and settle: 0 to 1 s");
+        require(*step >= 0ms && *step <= station::longest_step, "lead, lag and settle: 0 to 1 s");
     require(plan.priority >= 0 && plan.priority <= 99, "priority: 0 to 99");
     for (const lines::LineSettings& line : plan.wiring) {
         require(line.kind == lines::Kind::none || !line.device.empty(), "a line needs a device");

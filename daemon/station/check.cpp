@@ -12,7 +12,7 @@ void require(bool good, const char* what) {
 }
 
 void check(const StepSettings& step, const char* what) {
-    const auto within = [](Duration time) { return time >= 0ms && time <= 2s; };
+    const auto within = [](Duration time) { return time >= 0ms && time <= longest_step; };
     require(within(step.lead) && within(step.lag), what);
 }
 
@@ -26,11 +26,11 @@ void check(const TransmitAudioSettings& audio, Duration hold) {
 }  // namespace
 
 void check(const Settings& settings) {
-    check(settings.sequence.mute, "lead and lag of mute must be 0 to 2 s");
-    check(settings.sequence.antenna, "lead and lag of antenna must be 0 to 2 s");
-    check(settings.sequence.ptt, "lead and lag of ptt must be 0 to 2 s");
+    check(settings.sequence.mute, "lead and lag of mute must be 0 to 1 s");
+    check(settings.sequence.antenna, "lead and lag of antenna must be 0 to 1 s");
+    check(settings.sequence.ptt, "lead and lag of ptt must be 0 to 1 s");
     const Duration settle = settings.sequence.settle;
-    require(settle >= 0ms && settle <= 2s, "settle must be 0 to 2 s");
+    require(settle >= 0ms && settle <= longest_step, "settle must be 0 to 1 s");
     const LimitSettings& limits = settings.limits;
     require(limits.longest_over >= 1s && limits.longest_over <= 3600s,
             "longest over must be 1 to 3600 s");

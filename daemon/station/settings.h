@@ -9,8 +9,11 @@ namespace tripline::station {
 using std::chrono_literals::operator""ms;
 using std::chrono_literals::operator""s;
 
+/// No lead, lag or settling time is longer; the guard refuses it too.
+inline constexpr Duration longest_step = 1s;
+
 /// Time a line needs after it goes active (lead) and after it goes to rest (lag)
-/// before the next step may follow; 0 to 2 s each.
+/// before the next step may follow; 0 to longest_step each.
 struct StepSettings {
     Duration lead = 0ms;
     Duration lag = 0ms;
