@@ -5,9 +5,11 @@
 #include "daemon/control/save.h"
 #include "daemon/control/words.h"
 
+#include <fcntl.h>
 #include <pthread.h>
 
 #include <algorithm>
+#include <cerrno>
 #include <chrono>
 #include <system_error>
 #include <utility>
@@ -20,10 +22,13 @@ constexpr auto by = "the control socket";
 
 constexpr int turn_ms = 40;  // levels come 25 times a second
 constexpr int turn_waiting_ms = 5;  // while somebody waits for the service
+constexpr Duration tight_pause = 50ms;  // after each one for whom no descriptor was left
 constexpr std::size_t most_levels = 64;
 constexpr std::size_t most_events = 64;
 
 Duration now_steady() { return std::chrono::steady_clock::now().time_since_epoch(); }
+
+bool nothing_left(int error) { return error == EMFILE || error == ENFILE || error == ENOBUFS || error == ENOMEM; }
 
 }  // namespace
 
@@ -33,7 +38,8 @@ Server::Server(std::unique_ptr<Listener> listener, Desk& desk)
 void Server::run(const std::stop_token& stop) {
     ::pthread_setname_np(::pthread_self(), "control");
     while (!stop.stop_requested()) {
-        std::vector<pollfd> sockets = waiting();
+        keep_spare();
+        std::vector<pollfd> sockets = waiting(now_steady());
         ::poll(sockets.data(), sockets.size(), patience());
         const Duration now = now_steady();
         for (std::size_t i = 1; i < sockets.size(); ++i) exchange(*clients_[i - 1], sockets[i].revents, now);
@@ -45,8 +51,8 @@ void Server::run(const std::stop_token& stop) {
     }
 }
 
-std::vector<pollfd> Server::waiting() const {
-    std::vector<pollfd> sockets{{.fd = listener_->descriptor(), .events = POLLIN, .revents = 0}};
+std::vector<pollfd> Server::waiting(Duration now) const {
+    std::vector<pollfd> sockets{{.fd = now < shut_until_ ? -1 : listener_->descriptor(), .events = POLLIN, .revents = 0}};
     for (const auto& client : clients_) {
         const short events = client->writes_wait() ? POLLIN | POLLOUT : POLLIN;
         const int socket = client->waits() && !client->hears_ahead() ? -1 : client->descriptor();  // of -1 poll() tells nothing
@@ -61,15 +67,34 @@ int Server::patience() const {
 
 void Server::accept(Duration now) {
     lines::Descriptor socket = listener_->accept();
+    if (!socket && nothing_left(errno)) socket = squeeze_in(now);
     if (!socket) return;
     make_room(now);
     clients_.push_back(std::make_unique<Client>(std::move(socket), now));
     clients_.back()->say(greeting());
 }
 
+/// No descriptor is left in the process, or in the machine: whoever comes may say safe.
+lines::Descriptor Server::squeeze_in(Duration now) {
+    tight_.fetch_add(1, std::memory_order_relaxed);
+    shut_until_ = now + tight_pause;  // poll() would tell of who waits at once, and again
+    spare_ = lines::Descriptor();
+    lines::Descriptor socket = listener_->accept();
+    if (socket || clients_.empty()) return socket;
+    let_one_go(now);
+    return listener_->accept();
+}
+
+void Server::keep_spare() {
+    if (!spare_) spare_ = lines::Descriptor(::fcntl(listener_->descriptor(), F_DUPFD_CLOEXEC, 0));
+}
+
 /// One goes, so that nobody can keep the operator out.
 void Server::make_room(Duration now) {
-    if (clients_.size() < most_clients) return;
+    if (clients_.size() >= most_clients) let_one_go(now);
+}
+
+void Server::let_one_go(Duration now) {
     std::vector<Guest> guests;
     for (const auto& client : clients_) {
         guests.push_back({.spoke = client->spoke(), .waits = client->waits(), .waits_for_safe = client->waits_for_safe(), .heard = client->heard()});

@@ -23,12 +23,17 @@ public:
 
     /// Clients dropped for their manners so far. Any thread.
     std::uint32_t dropped() const noexcept { return dropped_.load(std::memory_order_relaxed); }
+    /// How often the process had no descriptor left for one who came. Any thread.
+    std::uint32_t tight() const noexcept { return tight_.load(std::memory_order_relaxed); }
 
 private:
     void run(const std::stop_token& stop);
-    std::vector<pollfd> waiting() const;
+    std::vector<pollfd> waiting(Duration now) const;
     void accept(Duration now);
+    lines::Descriptor squeeze_in(Duration now);
     void make_room(Duration now);
+    void let_one_go(Duration now);
+    void keep_spare();
     int patience() const;
     void exchange(Client& client, short happened, Duration now);
     void serve(Client& client, Duration now);
@@ -40,10 +45,13 @@ private:
     std::future<Outcome> begin_save(const std::string& by);
 
     Desk& desk_;
-    std::atomic<std::uint32_t> dropped_{0};  // any
+    std::atomic<std::uint32_t> dropped_{0};  // any, as the next
+    std::atomic<std::uint32_t> tight_{0};
     // The server's thread.
     std::unique_ptr<Listener> listener_;
     std::vector<std::unique_ptr<Client>> clients_;
+    lines::Descriptor spare_;   // given up for one who comes when no other is left
+    Duration shut_until_{0};    // nobody is accepted before
     std::future<void> saver_;  // the last save; one at a time
     std::jthread thread_;
 };

@@ -412,6 +412,7 @@ void Service::report(Duration now) {
     say_growth(events_lost_, pulse_.events_lost.load(std::memory_order_relaxed), Message::events_lost);
     say_growth(samples_lost_, pulse_.samples_lost.load(std::memory_order_relaxed), Message::recording_lost);
     if (control_) say_growth(dropped_, control_->dropped(), Message::control_dropped);
+    if (control_) say_growth(tight_, control_->tight(), Message::control_tight);
     say_growth(late_, keying_->late_wakes(), Message::keying_late);
     if (audio_.recording_failed() && !std::exchange(recording_failure_told_, true)) {
         log_.say(Message::recording_failed);

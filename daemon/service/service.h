@@ -188,7 +188,7 @@ private:
     GuardNews told_guard_;
     lines::Wiring wired_;  // what the present guard holds
     std::uint32_t closings_before_ = 0;  // of the key, by the guards of earlier keying threads
-    Growing flagged_, events_lost_, samples_lost_, late_, dropped_;
+    Growing flagged_, events_lost_, samples_lost_, late_, dropped_, tight_;
     bool recording_failure_told_ = false;
     bool events_failure_told_ = false;
     bool book_failure_told_ = false;

@@ -16,15 +16,18 @@ namespace tripline::control {
 class NearEnd {
 public:
     /// Waits until something answers there, at most 5 s.
-    explicit NearEnd(const std::string& path) {
-        sockaddr_un address{};
-        address.sun_family = AF_UNIX;
-        std::memcpy(address.sun_path, path.data(), std::min(path.size(), sizeof address.sun_path - 1));
-        for (int i = 0; i < 500 && !connected_; ++i) {
-            socket_ = lines::Descriptor(::socket(AF_UNIX, SOCK_STREAM | SOCK_CLOEXEC, 0));
-            connected_ = ::connect(socket_.get(), reinterpret_cast<sockaddr*>(&address), sizeof address) == 0;
-            if (!connected_) ::poll(nullptr, 0, 10);
-        }
+    explicit NearEnd(const std::string& path) : NearEnd(path, Later{}) {
+        for (int i = 0; i < 500 && !connect(); ++i) ::poll(nullptr, 0, 10);
+    }
+    /// Has its descriptor, and does not connect yet.
+    struct Later {};
+    NearEnd(const std::string& path, Later /*yet*/) : socket_(::socket(AF_UNIX, SOCK_STREAM | SOCK_CLOEXEC, 0)) {
+        address_.sun_family = AF_UNIX;
+        std::memcpy(address_.sun_path, path.data(), std::min(path.size(), sizeof address_.sun_path - 1));
+    }
+    bool connect() {
+        connected_ = connected_ || ::connect(socket_.get(), reinterpret_cast<sockaddr*>(&address_), sizeof address_) == 0;
+        return connected_;
     }
     bool connected() const { return connected_; }
 
@@ -65,6 +68,7 @@ private:
         return got > 0;
     }
 
+    sockaddr_un address_{};
     lines::Descriptor socket_;
     std::string heard_;
     bool connected_ = false;

@@ -3,8 +3,10 @@
 #include "tests/control/near_end.h"
 
 #include <gtest/gtest.h>
+#include <sys/resource.h>
 #include <sys/stat.h>
 
+#include <deque>
 #include <filesystem>
 #include <fstream>
 #include <sstream>
@@ -351,6 +353,66 @@ TEST_F(TheControlSocket, RefusesWhenTheDaemonEnds) {
     NearEnd client(path);
     desk.close();
     EXPECT_NE(client.ask(R"({"do":"mode","mode":"safe"})").find("the daemon is ending"), std::string::npos);
+}
+
+/// No new descriptor of this process while it lives. What is open stays.
+class NoDescriptors {
+public:
+    explicit NoDescriptors(rlim_t most) {
+        ::getrlimit(RLIMIT_NOFILE, &before_);
+        const rlimit none{most, before_.rlim_max};
+        ::setrlimit(RLIMIT_NOFILE, &none);
+    }
+    ~NoDescriptors() { ::setrlimit(RLIMIT_NOFILE, &before_); }
+    NoDescriptors(const NoDescriptors&) = delete;
+    NoDescriptors& operator=(const NoDescriptors&) = delete;
+
+private:
+    rlimit before_{};
+};
+
+Duration worked() {
+    timespec time{};
+    ::clock_gettime(CLOCK_PROCESS_CPUTIME_ID, &time);
+    return std::chrono::seconds{time.tv_sec} + std::chrono::nanoseconds{time.tv_nsec};
+}
+
+/// Above all descriptors that this process has.
+rlim_t first_free() {
+    const lines::Descriptor next(::dup(0));
+    return static_cast<rlim_t>(next.get());
+}
+
+TEST_F(TheControlSocket, DoesNotSpinWhileNoDescriptorIsLeftAndGoesOnAfterwards) {
+    const Server server(path, desk);
+    ASSERT_FALSE(NearEnd(path).hear("tripline").empty());
+    NearEnd client(path, NearEnd::Later{});
+    {
+        const NoDescriptors none(3);
+        const Duration before = worked();
+        ASSERT_TRUE(client.connect());
+        EXPECT_TRUE(client.hear("tripline", 500).empty());
+        EXPECT_LT(worked() - before, std::chrono::milliseconds{100});
+        EXPECT_GT(server.tight(), 1U);
+        EXPECT_LT(server.tight(), 50U);
+    }
+    EXPECT_FALSE(client.hear("tripline").empty());
+}
+
+TEST_F(TheControlSocket, TakesASafeThoughNoDescriptorIsLeft) {
+    start_service();
+    const Server server(path, desk);
+    NearEnd first(path);
+    ASSERT_FALSE(first.hear("tripline").empty());
+    std::deque<NearEnd> more;
+    for (int i = 0; i < 3; ++i) more.emplace_back(path, NearEnd::Later{});
+    ::poll(nullptr, 0, 100);
+    const NoDescriptors none(first_free());
+    for (NearEnd& client : more) {
+        ASSERT_TRUE(client.connect());
+        EXPECT_NE(client.ask(R"({"do":"mode","mode":"safe"})").find("\"ok\":true"), std::string::npos);
+    }
+    EXPECT_GT(server.tight(), 0U);
 }
 
 }  // namespace
