@@ -100,14 +100,6 @@ void write_all(const fs::path& stem, const Stretch& stretch, const config::Setti
     write_text(with(".txt"), description(sound, stretch, settings));
 }
 
-/// Two captures may fall into one second.
-fs::path unused_stem(const fs::path& folder, const std::string& name) {
-    const auto taken = [&](const std::string& stem) { return fs::exists(folder / (stem + ".toml")); };
-    std::string stem = name;
-    for (int number = 2; taken(stem); ++number) stem = name + '-' + std::to_string(number);
-    return folder / stem;
-}
-
 void delete_files(const fs::path& stem) {
     std::error_code ignored;   // it is gone, or the failure that led here is told
     for (const char* extension : {".flac", ".wav", ".events.jsonl", ".rttm", ".toml", ".memory", ".txt"}) {
@@ -119,7 +111,7 @@ void delete_files(const fs::path& stem) {
 }  // namespace
 
 fs::path write_capture(const fs::path& folder, const Stretch& stretch, const config::Settings& in_force) {
-    const fs::path stem = unused_stem(folder, name_prefix + stretch.time + '-' + stretch.why);
+    const fs::path stem = folder / (numbered_prefix(next_number(folder)) + stretch.time + '-' + stretch.why);
     try {
         const fs::path sound = write_sound(stem, stretch.rate, stretch.past);
         write_all(stem, stretch, in_force, sound);

@@ -26,6 +26,27 @@ TEST_F(TheBudget, LetsTheOldestCapturesGoWholeUntilThereIsRoom) {
     EXPECT_TRUE(there("capture-20261125-100000-false.flac"));
 }
 
+TEST_F(TheBudget, KeepsTheNewestThoughTheClockWasSetBackBeforeIt) {
+    write("capture-20261124-100000-missed.flac", 100);
+    write(numbered_prefix(next_number(folder_.path())) + "20261125-100000-time-out.flac", 400);
+    write(numbered_prefix(next_number(folder_.path())) + "19700101-000012-missed.flac", 400);
+    EXPECT_TRUE(make_room(folder_.path(), 1000, 300));
+    EXPECT_FALSE(there("capture-20261124-100000-missed.flac"));
+    EXPECT_FALSE(there("capture-000001-20261125-100000-time-out.flac"));
+    EXPECT_TRUE(there("capture-000002-19700101-000012-missed.flac"));
+}
+
+TEST_F(TheBudget, CountsOnAfterTheHighestNumberThereWhateverElseIsThere) {
+    EXPECT_EQ(next_number(folder_.path()), 1U);
+    write("capture-20261124-100000-missed.flac", 1);
+    write("capture-99999999999999999999999-20261124-1.flac", 1);
+    write("capture-mine.flac", 1);
+    EXPECT_EQ(next_number(folder_.path()), 1U);
+    write("capture-1000000-20261124-100000-missed.txt", 1);
+    write("capture-000007-20261124-100000-missed.txt", 1);
+    EXPECT_EQ(next_number(folder_.path()), 1000001U);
+}
+
 TEST_F(TheBudget, TouchesNothingWhileThereIsRoom) {
     write("capture-20261124-100000-missed.flac", 400);
     EXPECT_TRUE(make_room(folder_.path(), 1000, 600));
