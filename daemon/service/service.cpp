@@ -188,7 +188,7 @@ void Service::suspend() {
 // As at a standstill; and the machine waits until the guard has told that every line is at rest.
 void Service::tend_sleep(Duration now) {
     const bool held_since_before = sleep_.near();
-    sleep_.turn();
+    sleep_.turn(now);
     if (!sleep_.near()) return;
     if (mode_.wanted() == station::Mode::keyed) command(station::Mode::safe, "the machine's sleep");
     if (phase_ == Phase::running) enter_trouble("machine about to sleep", now);

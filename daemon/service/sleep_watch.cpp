@@ -10,6 +10,8 @@ namespace {
 constexpr auto logind = "org.freedesktop.login1";
 constexpr auto manager_path = "/org/freedesktop/login1";
 constexpr auto manager = "org.freedesktop.login1.Manager";
+constexpr auto comes_or_goes = "type='signal',sender='org.freedesktop.DBus',path='/org/freedesktop/DBus',interface='org.freedesktop.DBus',"
+                               "member='NameOwnerChanged',arg0='org.freedesktop.login1'";
 
 }  // namespace
 
@@ -23,9 +25,29 @@ struct SleepWatch::Callbacks {
         return 0;
     }
 
+    /// One that has gone tells no waking, and what it was made to wait with is void.
+    static int changed_hands(sd_bus_message* message, void* self, sd_bus_error*) {
+        auto& watch = *static_cast<SleepWatch*>(self);
+        const char *name = "", *before = "", *now = "";
+        if (::sd_bus_message_read(message, "sss", &name, &before, &now) < 0) return 0;
+        watch.forget();
+        if (*now == '\0') return 0;
+        watch.ask_whether_near();
+        watch.ask_for_delay();
+        return 0;
+    }
+
+    static int answered(sd_bus_message* message, void* self, sd_bus_error*) {
+        int near = 0;
+        if (::sd_bus_message_is_method_error(message, nullptr) != 0 || ::sd_bus_message_read(message, "v", "b", &near) < 0) return 0;
+        static_cast<SleepWatch*>(self)->near_ = near != 0;
+        return 0;
+    }
+
     static int delayed(sd_bus_message* message, void* self, sd_bus_error*) {
         int held = -1;
         if (::sd_bus_message_is_method_error(message, nullptr) != 0 || ::sd_bus_message_read(message, "h", &held) < 0) return 0;
+        static_cast<SleepWatch*>(self)->wait_.worked();
         static_cast<SleepWatch*>(self)->delay_ = lines::Descriptor(::fcntl(held, F_DUPFD_CLOEXEC, 3));  // that one is the message's
         return 0;
     }
@@ -33,16 +55,29 @@ struct SleepWatch::Callbacks {
 
 void SleepWatch::Close::operator()(sd_bus* bus) const { ::sd_bus_close_unref(bus); }
 
-SleepWatch::SleepWatch() {
+SleepWatch::SleepWatch() { join(Duration{0}); }
+
+void SleepWatch::join(Duration now) {
+    next_join_ = now + wait_.failed();
     sd_bus* bus = nullptr;
     if (::sd_bus_open_system(&bus) < 0) return;
     bus_.reset(bus);
-    if (::sd_bus_match_signal_async(bus, nullptr, logind, manager_path, manager, "PrepareForSleep", &Callbacks::announced, nullptr, this) < 0) lose();
+    if (!listen()) {
+        lose();
+        return;
+    }
+    ask_whether_near();
     ask_for_delay();
 }
 
-void SleepWatch::turn() {
+bool SleepWatch::listen() {
+    return ::sd_bus_match_signal_async(bus_.get(), nullptr, logind, manager_path, manager, "PrepareForSleep", &Callbacks::announced, nullptr, this) >= 0 &&
+           ::sd_bus_add_match_async(bus_.get(), nullptr, comes_or_goes, &Callbacks::changed_hands, nullptr, this) >= 0;
+}
+
+void SleepWatch::turn(Duration now) {
     constexpr int most = 16;
+    if (!bus_ && now >= next_join_) join(now);
     for (int i = 0; bus_ && i < most; ++i) {
         const int done = ::sd_bus_process(bus_.get(), nullptr);
         if (done < 0) lose();
@@ -50,15 +85,24 @@ void SleepWatch::turn() {
     }
 }
 
-/// The bus has gone, and nobody would tell that the machine has woken.
 void SleepWatch::lose() {
     bus_.reset();
+    forget();
+}
+
+/// Nobody would tell that the machine has woken.
+void SleepWatch::forget() {
     near_ = false;
     let_sleep();
 }
 
+/// A sleep may have been announced before anybody listened here.
+void SleepWatch::ask_whether_near() {
+    (void)::sd_bus_call_method_async(bus_.get(), nullptr, logind, manager_path, "org.freedesktop.DBus.Properties", "Get", &Callbacks::answered, this, "ss",
+                                     manager, "PreparingForSleep");
+}
+
 void SleepWatch::ask_for_delay() {
-    if (!bus_) return;
     (void)::sd_bus_call_method_async(bus_.get(), nullptr, logind, manager_path, manager, "Inhibit", &Callbacks::delayed, this, "ssss", "sleep",
                                      "Tripline", "the key opens first", "delay");
 }

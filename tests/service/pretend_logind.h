@@ -40,6 +40,11 @@ public:
 
     /// To whoever is connected: the machine is about to sleep, or has woken.
     void announce(bool sleep) { announced_.store(sleep ? 1 : 2); }
+    /// It dies, and forgets whom it waits for; or it is there again.
+    void die() { announced_.store(3); }
+    void come_back() { announced_.store(4); }
+    /// As one who asks is told: a sleep was announced before.
+    void be_about_to_sleep() { near_.store(true); }
     /// Whether somebody makes it wait.
     bool waits() const { return waits_.load(); }
     /// Whether that comes to be so in time.
@@ -54,6 +59,7 @@ private:
         const std::string member = ::sd_bus_message_get_member(call);
         if (member == "Hello") return ::sd_bus_reply_method_return(call, "s", ":1.7");
         if (member == "Inhibit") return static_cast<PretendLogind*>(self)->delay(call);
+        if (member == "Get") return ::sd_bus_reply_method_return(call, "v", "b", static_cast<int>(static_cast<PretendLogind*>(self)->near_.load()));
         return ::sd_bus_reply_method_return(call, "");
     }
 
@@ -78,6 +84,16 @@ private:
         ::sd_bus_message_unref(signal);
     }
 
+    void change_hands(sd_bus* bus, bool there) {
+        delay_ = lines::Descriptor();
+        sd_bus_message* signal = nullptr;
+        ::sd_bus_message_new_signal(bus, &signal, "/org/freedesktop/DBus", "org.freedesktop.DBus", "NameOwnerChanged");
+        ::sd_bus_message_set_sender(signal, "org.freedesktop.DBus");
+        ::sd_bus_message_append(signal, "sss", "org.freedesktop.login1", there ? "" : ":1.3", there ? ":1.9" : "");
+        ::sd_bus_send(bus, signal, nullptr);
+        ::sd_bus_message_unref(signal);
+    }
+
     void look_at_delay() {
         pollfd end{delay_.get(), POLLIN, 0};
         if (delay_ && ::poll(&end, 1, 0) > 0) delay_ = lines::Descriptor();
@@ -95,7 +111,9 @@ private:
         ::sd_bus_negotiate_fds(bus, 1);
         ::sd_bus_add_filter(bus, nullptr, &on_call, this);
         for (int done = ::sd_bus_start(bus); !stop.stop_requested() && done >= 0; done = ::sd_bus_process(bus, nullptr)) {
-            if (const int announced = announced_.exchange(0); announced != 0) tell(bus, announced == 1);
+            const int announced = announced_.exchange(0);
+            if (announced == 1 || announced == 2) tell(bus, announced == 1);
+            else if (announced != 0) change_hands(bus, announced == 4);
             look_at_delay();
             ::sd_bus_wait(bus, 1000);
         }
@@ -113,7 +131,8 @@ private:
 
     TemporaryFolder folder_;
     lines::Descriptor listener_;
-    std::atomic<int> announced_{0};   // 1: sleep, 2: woken
+    std::atomic<int> announced_{0};   // 1: sleep, 2: woken, 3: it dies, 4: it is back
+    std::atomic<bool> near_{false};
     std::atomic<bool> waits_{false};
     lines::Descriptor delay_;         // the thread's
     std::jthread thread_{[this](const std::stop_token& stop) { run(stop); }};  // last: it uses all above

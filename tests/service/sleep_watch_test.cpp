@@ -9,10 +9,12 @@
 namespace tripline::service {
 namespace {
 
+Duration now() { return std::chrono::steady_clock::now().time_since_epoch(); }
+
 /// Turns it until it says so, at most ten seconds.
 bool says(SleepWatch& watch, bool near) {
     for (int i = 0; i < 2000 && watch.near() != near; ++i) {
-        watch.turn();
+        watch.turn(now());
         ::poll(nullptr, 0, 5);
     }
     return watch.near() == near;
@@ -20,7 +22,7 @@ bool says(SleepWatch& watch, bool near) {
 
 bool delays(SleepWatch& watch, const PretendLogind& logind, bool wanted) {
     for (int i = 0; i < 2000 && logind.waits() != wanted; ++i) {
-        watch.turn();
+        watch.turn(now());
         ::poll(nullptr, 0, 5);
     }
     return logind.waits() == wanted;
@@ -45,7 +47,7 @@ TEST(TheSleepOfTheMachine, IsDelayedUntilTheLinesAreAtRestAndSoIsTheNext) {
 TEST(TheSleepOfTheMachine, IsNotWatchedWhereThereIsNoBus) {
     ::setenv("DBUS_SYSTEM_BUS_ADDRESS", "unix:path=/nowhere/bus", 1);
     SleepWatch watch;
-    for (int i = 0; i < 3; ++i) watch.turn();
+    for (int i = 0; i < 3; ++i) watch.turn(now());
     EXPECT_FALSE(watch.near());
     ::unsetenv("DBUS_SYSTEM_BUS_ADDRESS");
 }
@@ -58,6 +60,82 @@ TEST(TheSleepOfTheMachine, IsOverForAStationThatHasLostTheBus) {
     ASSERT_TRUE(says(watch, true));
     logind.reset();
     EXPECT_TRUE(says(watch, false)) << "it would never hear that the machine has woken";
+}
+
+TEST(TheSleepOfTheMachine, IsWatchedAgainOnceThereIsABusAgain) {
+    std::optional<PretendLogind> logind(std::in_place);
+    SleepWatch watch;
+    ASSERT_TRUE(delays(watch, *logind, true));
+    logind.reset();
+    for (int i = 0; i < 20; ++i) watch.turn(now());
+    logind.emplace();
+    ASSERT_TRUE(delays(watch, *logind, true));
+    logind->announce(true);
+    EXPECT_TRUE(says(watch, true));
+}
+
+TEST(TheSleepOfTheMachine, IsKnownToAStationThatComesToTheBusInTheMidstOfIt) {
+    PretendLogind logind;
+    logind.be_about_to_sleep();
+    SleepWatch watch;
+    EXPECT_TRUE(says(watch, true));
+    logind.announce(false);
+    EXPECT_TRUE(says(watch, false));
+}
+
+TEST(TheSleepOfTheMachine, IsOverWhenLogindDiesAndIsDelayedAgainWhenItIsBack) {
+    PretendLogind logind;
+    SleepWatch watch;
+    ASSERT_TRUE(delays(watch, logind, true));
+    logind.announce(true);
+    ASSERT_TRUE(says(watch, true));
+    logind.die();
+    EXPECT_TRUE(says(watch, false)) << "the station would stay at rest until it is started again";
+    logind.come_back();
+    ASSERT_TRUE(delays(watch, logind, true));
+    logind.announce(true);
+    EXPECT_TRUE(says(watch, true));
+}
+
+TEST(TheSleepOfTheMachine, IsDelayedOnceHoweverOftenItAndTheWakingAreAnnounced) {
+    PretendLogind logind;
+    SleepWatch watch;
+    ASSERT_TRUE(delays(watch, logind, true));
+    for (const bool sleeps : {false, false, true, true}) {
+        logind.announce(sleeps);
+        for (int i = 0; i < 20; ++i) {
+            watch.turn(now());
+            ::poll(nullptr, 0, 5);
+        }
+        EXPECT_EQ(watch.near(), sleeps);
+    }
+    watch.let_sleep();
+    EXPECT_TRUE(delays(watch, logind, false)) << "a delay is held that nobody knows of";
+}
+
+// A bus that takes whoever comes and never says a word.
+TEST(TheSleepOfTheMachine, DoesNotHoldTheStationUpWhereTheBusHangs) {
+    const TemporaryFolder folder;
+    const lines::Descriptor mute(::socket(AF_UNIX, SOCK_STREAM | SOCK_CLOEXEC, 0));
+    sockaddr_un address{};
+    address.sun_family = AF_UNIX;
+    const std::string path = folder / "bus";
+    path.copy(address.sun_path, path.size());
+    ASSERT_EQ(::bind(mute.get(), reinterpret_cast<const sockaddr*>(&address), sizeof address), 0);
+    ASSERT_EQ(::listen(mute.get(), 0), 0);
+    ::setenv("DBUS_SYSTEM_BUS_ADDRESS", ("unix:path=" + path).c_str(), 1);
+    const Duration began = now();
+    {
+        SleepWatch first;
+        SleepWatch second;  // no place in its queue
+        SleepWatch third;
+        for (SleepWatch* watch : {&first, &second, &third}) {
+            for (int i = 0; i < 100; ++i) watch->turn(now());
+            EXPECT_FALSE(watch->near());
+        }
+    }
+    ::unsetenv("DBUS_SYSTEM_BUS_ADDRESS");
+    EXPECT_LT(now() - began, std::chrono::seconds{1});
 }
 
 }  // namespace
