@@ -40,9 +40,11 @@ Recorder::Recorder(const std::string& path, Hertz rate, Listener listener)
       file_(path.empty() ? nullptr : std::make_unique<File>(path, rate)),
       writer_([this] { run(); }) {}
 
-Recorder::~Recorder() {
+Recorder::~Recorder() { end(); }
+
+void Recorder::end() {
     stop_.store(true);
-    writer_.join();
+    if (writer_.joinable()) writer_.join();
 }
 
 void Recorder::run() {
@@ -58,6 +60,7 @@ void Recorder::run() {
     }
     lock.unlock();
     drain();
+    file_.reset();
 }
 
 bool Recorder::flush(Duration patience) {
@@ -70,7 +73,7 @@ bool Recorder::flush(Duration patience) {
 void Recorder::drain() {
     while (const std::size_t got = ring_.pop(std::span(frames_))) {
         const std::span<const Frame> frames(frames_.data(), got);
-        if (listener_) listener_(frames);
+        if (listener_ && !deaf_.load()) listener_(frames);
         if (file_ && !failed()) write(frames);
     }
 }

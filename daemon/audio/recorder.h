@@ -24,11 +24,18 @@ public:
     /// 32-bit float WAV, beyond 4 GiB RF64 (EBU Tech 3306), microphone left, receiver right; no file
     /// with an empty path. The listener may be empty. Throws Error.
     Recorder(const std::string& path, Hertz rate, Listener listener);
+    /// As end().
     ~Recorder();
 
     /// Waits until all that is in the ring has gone to file and listener; nothing may come into it meanwhile.
     /// One thread at a time. False: not within the time.
     bool flush(Duration patience);
+
+    /// Waits until all is in the file and that is closed, which a disk may keep from happening for long. Nothing may come
+    /// into the ring any more. One thread at a time.
+    void end();
+    /// The listener is told nothing more. Any thread.
+    void let_listener_go() noexcept { deaf_.store(true); }
 
     /// The callback's end.
     Ring<Frame>& ring() noexcept { return ring_; }
@@ -45,7 +52,8 @@ private:
     Ring<Frame> ring_;                  // callback and the writing thread
     std::vector<Frame> frames_;         // the writing thread
     std::unique_ptr<File> file_;        // the writing thread; null: none is written
-    std::atomic<bool> stop_{false};     // any
+    std::atomic<bool> stop_{false};     // any, as the next
+    std::atomic<bool> deaf_{false};
     std::mutex mutex_;
     std::condition_variable changed_;
     unsigned flushes_asked_ = 0;        // under mutex_, as the next

@@ -43,7 +43,7 @@ SetupEar::~SetupEar() {
 /// A sound system that hangs would hold whoever waits for it: the program ends instead.
 void SetupEar::wait_while(AudioKeeper::Condition condition) {
     while (keeper_.condition() == condition) {
-        keeper_.poll();
+        keeper_.poll(now());
         if (keeper_.hung(now())) {
             std::cerr << "tripline: the sound system does not answer\n" << std::flush;
             std::_Exit(2);

@@ -1,11 +1,17 @@
 #include "daemon/service/audio_keeper.h"
 
 #include <stdexcept>
+#include <system_error>
 
 namespace tripline::service {
 namespace {
 
 constexpr Duration exchange_patience = std::chrono::milliseconds{100};
+
+template <typename Outcome>
+bool is_there(const std::future<Outcome>& outcome) {
+    return outcome.wait_for(std::chrono::seconds{0}) == std::future_status::ready;
+}
 
 }  // namespace
 
@@ -18,6 +24,8 @@ void AudioKeeper::open(OpenSource open_source, const config::Settings& settings,
                        Duration now) {
     condition_ = Condition::opening;
     since_ = now;
+    left_out_ = !record_to.empty() && !endings_.empty();
+    if (left_out_) record_to.clear();
     job_ = std::async(std::launch::async, [this, open_source = std::move(open_source), settings,
                                            record_to = std::move(record_to)] {
         return build(open_source, settings, record_to);
@@ -93,13 +101,24 @@ void AudioKeeper::close(Duration now) {
     job_ = std::async(std::launch::async, [this, parts = std::move(parts_)]() mutable {
         parts->source->stop();
         parts->source.reset();
+        parts->seat.reset();
         before_ = std::move(parts->engine);
-        return std::unique_ptr<Parts>{};
+        return std::move(parts);  // its recorder: that waits for the disk, not for the sound
     });
 }
 
-void AudioKeeper::poll() {
-    if (!job_.valid() || job_.wait_for(std::chrono::seconds{0}) != std::future_status::ready) return;
+void AudioKeeper::poll(Duration now) {
+    if (job_.valid() && is_there(job_)) take_outcome();
+    std::erase_if(endings_, [](const Ending& ending) { return is_there(ending.ended); });
+    if (condition_ != Condition::closing || job_.valid()) return;
+    const bool in_time = now - since_ < recorder_patience;
+    if (!endings_.empty() && in_time) return;
+    for (const Ending& ending : endings_) ending.recorder->let_listener_go();  // the next one's sound must not mix with it
+    condition_ = Condition::closed;
+}
+
+void AudioKeeper::take_outcome() {
+    const bool closing = condition_ == Condition::closing;
     try {
         parts_ = job_.get();
         failure_.clear();
@@ -107,12 +126,26 @@ void AudioKeeper::poll() {
         parts_.reset();
         failure_ = error.what();
     }
-    condition_ = parts_ ? Condition::open : Condition::closed;
+    if (!closing) {
+        condition_ = parts_ ? Condition::open : Condition::closed;
+        return;
+    }
+    if (parts_ && parts_->recorder) end_recorder(std::move(parts_->recorder));
+    parts_.reset();
+}
+
+void AudioKeeper::end_recorder(std::unique_ptr<audio::Recorder> recorder) {
+    try {
+        auto ended = std::async(std::launch::async, [recorder = recorder.get()] { recorder->end(); });
+        endings_.push_back({std::move(recorder), std::move(ended)});
+    } catch (const std::system_error&) {
+        recorder.reset();  // no thread is left: here, then
+    }
 }
 
 bool AudioKeeper::hung(Duration now) const noexcept {
     if (condition_ == Condition::opening) return now - since_ > opening_hangs_after;
-    return condition_ == Condition::closing && now - since_ > closing_hangs_after;
+    return condition_ == Condition::closing && job_.valid() && now - since_ > closing_hangs_after;
 }
 
 }  // namespace tripline::service

@@ -13,6 +13,7 @@
 #include <memory>
 #include <optional>
 #include <string>
+#include <vector>
 
 namespace tripline::service {
 
@@ -23,6 +24,7 @@ class AudioKeeper {
 public:
     static constexpr Duration opening_hangs_after = std::chrono::seconds{10};
     static constexpr Duration closing_hangs_after = std::chrono::seconds{3};
+    static constexpr Duration recorder_patience = std::chrono::seconds{1};  ///< of a close; then its file is closed whenever the disk lets it
 
     enum class Condition : std::uint8_t { closed, opening, open, closing };
 
@@ -34,7 +36,7 @@ public:
     void keep_in(black_box::BlackBox& box) { black_box_ = &box; }
     /// From the next open() on, what is heard is told there as well, in a thread of its own.
     void tell(audio::Recorder::Listener listener) { listener_ = std::move(listener); }
-    /// Only when closed.
+    /// Only when closed. While the disk still holds an earlier recording up, none is begun, see recording_failed().
     void open(OpenSource open_source, const config::Settings& settings, std::string record_to, Duration now);
     /// Only when open.
     void close(Duration now);
@@ -44,7 +46,7 @@ public:
     enum class Exchange : std::uint8_t { done, not_at_rest, impossible };
     Exchange exchange_engine(const config::Settings& settings, const std::function<void()>& between);
     /// Takes the outcome of what was under way, if there is one.
-    void poll();
+    void poll(Duration now);
 
     Condition condition() const noexcept { return condition_; }
     bool hung(Duration now) const noexcept;
@@ -52,7 +54,7 @@ public:
     const std::string& failure() const noexcept { return failure_; }
     /// Only when open.
     const audio::Source& source() const noexcept { return *parts_->source; }
-    bool recording_failed() const noexcept { return parts_ && parts_->recorder && parts_->recorder->failed(); }
+    bool recording_failed() const noexcept { return left_out_ || (parts_ && parts_->recorder && parts_->recorder->failed()); }
 
 private:
     /// Destroyed from the bottom: the source goes before what its callback uses.
@@ -64,6 +66,8 @@ private:
     };
     std::unique_ptr<Parts> build(const OpenSource& open_source, const config::Settings& settings,
                                  const std::string& record_to);
+    void take_outcome();
+    void end_recorder(std::unique_ptr<audio::Recorder> recorder);
     bool renew_engine(const config::Settings& settings, const std::function<void()>& between);
     void begin_in_black_box(audio::LiveEngine& engine, Hertz rate, const config::Settings& settings);
     std::unique_ptr<audio::Recorder> make_recorder(const std::string& record_to, Hertz rate);
@@ -79,6 +83,13 @@ private:
     std::unique_ptr<Parts> parts_;
     std::unique_ptr<audio::LiveEngine> before_;  ///< of the last source, until the next takes over
     std::future<std::unique_ptr<Parts>> job_;
+    /// A recorder that writes its last; on a disk that stands still for as long as that does.
+    struct Ending {
+        std::unique_ptr<audio::Recorder> recorder;
+        std::future<void> ended;
+    };
+    std::vector<Ending> endings_;
+    bool left_out_ = false;   ///< this recording, because of such a disk
 };
 
 }  // namespace tripline::service

@@ -226,7 +226,7 @@ std::string Service::force_key(const char* by, Duration now) {
 // ---- sound ----
 
 void Service::tend_audio(Duration now) {
-    audio_.poll();
+    audio_.poll(now);
     if (audio_.hung(now)) {
         log_.say(Message::audio_hangs);
         hung_ = true;
@@ -507,7 +507,7 @@ void Service::close_audio(Duration now) {
     audio_.close(now);
     while (audio_.condition() != AudioKeeper::Condition::closed && now_monotonic() - now < longest_close) {
         std::this_thread::sleep_for(10ms);
-        audio_.poll();
+        audio_.poll(now_monotonic());
     }
 }
 

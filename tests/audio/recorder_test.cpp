@@ -52,6 +52,19 @@ TEST_F(ARecording, IsAWavWithRoomForTheLengthsOfALongerOne) {
     EXPECT_GE(static_cast<unsigned char>(text[16]), 24);
 }
 
+// As after a power cut: it was never closed.
+TEST_F(ARecording, IsReadThoughItWasNeverClosed) {
+    Recorder recorder(path, {48000}, {});
+    for (int i = 0; i < 10'000; ++i) ASSERT_TRUE(recorder.ring().push({0.5F, -0.5F}));
+    ASSERT_TRUE(recorder.flush(std::chrono::seconds{10}));
+    const std::string left = folder / "left.wav";
+    std::filesystem::copy_file(path, left);
+    replay::RecordingSource source;
+    source.file = left;
+    replay::Recording recording(source);
+    EXPECT_EQ(recording.length().count, 10'000);
+}
+
 TEST_F(ARecording, ThatCannotBeWrittenIsToldAtOnce) {
     EXPECT_THROW(Recorder(folder / "nowhere/evening.wav", {48000}, {}), Error);
 }
