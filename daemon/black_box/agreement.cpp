@@ -27,10 +27,11 @@ bool same_figures(const Event& a, const Event& b) {
 
 bool same(const Event& a, const Event& b) { return same_decision(a, b) && same_figures(a, b); }
 
-Events replayed(const std::filesystem::path& sound, const station::Settings& settings, const std::vector<std::byte>& memory) {
+Events replayed(const std::filesystem::path& sound, const station::Settings& settings, const std::vector<std::byte>& memory,
+                const std::function<void()>& between) {
     replay::Recording recording({.file = sound});
     Events events;
-    replay::play(recording, settings, {.event = [&](const Event& e) { events.push_back(e); }, .progress = {}, .memory = memory});
+    replay::play(recording, settings, {.event = [&](const Event& e) { events.push_back(e); }, .progress = [&](Frames) { if (between) between(); }, .memory = memory});
     return events;
 }
 
@@ -50,8 +51,8 @@ std::optional<Frames> same_from(const Events& told, const Events& again, Same al
 }  // namespace
 
 Agreement agreement(const std::filesystem::path& sound, const station::Settings& settings,
-                    const std::vector<std::byte>& memory, const Events& events) {
-    const auto again = replayed(sound, settings, memory);
+                    const std::vector<std::byte>& memory, const Events& events, const std::function<void()>& between) {
+    const auto again = replayed(sound, settings, memory, between);
     return {same_from(events, again, same_decision), same_from(events, again, same)};
 }
 

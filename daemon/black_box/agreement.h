@@ -5,6 +5,7 @@
 #include "daemon/station/settings.h"
 
 #include <filesystem>
+#include <functional>
 #include <optional>
 #include <vector>
 
@@ -18,10 +19,11 @@ struct Agreement {
 };
 
 /// Replays the file from its beginning, with what the station remembered then; empty: an ear that has
-/// learnt nothing yet. `events` are the station's, counted from the file's beginning. Throws as
-/// replay::play() does.
+/// learnt nothing yet. `events` are the station's, counted from the file's beginning. `between` is called now and
+/// then. Throws as replay::play() and that do.
 Agreement agreement(const std::filesystem::path& sound, const station::Settings& settings,
-                    const std::vector<std::byte>& memory, const std::vector<station::Event>& events);
+                    const std::vector<std::byte>& memory, const std::vector<station::Event>& events,
+                    const std::function<void()>& between = {});
 
 /// The same decisions and every figure, to the bit.
 bool same_events(const std::vector<station::Event>& a, const std::vector<station::Event>& b);

@@ -116,6 +116,14 @@ std::uint64_t BlackBox::asked() {
     return asked_for_;
 }
 
+bool BlackBox::finish(Duration left) {
+    constexpr Duration to_delete = 500ms;
+    haste_.hurry(left);
+    writer_.request_stop();
+    std::unique_lock lock(mutex_);
+    return ended_.wait_for(lock, left + to_delete, [this] { return finished_; });
+}
+
 std::optional<Outcome> BlackBox::next_outcome() {
     const std::scoped_lock lock(mutex_);
     if (outcomes_.empty()) return std::nullopt;
@@ -138,6 +146,8 @@ void BlackBox::run(const std::stop_token& stop) {
         write(why, number);
         lock.lock();
     }
+    finished_ = true;
+    ended_.notify_all();
 }
 
 /// Leads the shadow to where what is kept begins; nobody waits for it.
@@ -199,7 +209,7 @@ Outcome BlackBox::write(Engine& engine, const std::string& why) {
         if (!make_room(settings_.folder, settings_.budget_bytes, most_bytes(length_of(stretch.past)))) {
             return failed("the disk budget has no room for it");
         }
-        outcome.sound = write_capture(settings_.folder, stretch, in_force);
+        outcome.sound = write_capture(settings_.folder, stretch, in_force, haste_);
         return outcome;
     } catch (const std::exception& error) {
         return failed(error.what());

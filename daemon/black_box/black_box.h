@@ -2,6 +2,7 @@
 #pragma once
 
 #include "config/settings.h"
+#include "daemon/black_box/haste.h"
 #include "daemon/black_box/memory.h"
 #include "daemon/black_box/settings.h"
 #include "daemon/black_box/shadow.h"
@@ -56,7 +57,7 @@ struct Start {
 class BlackBox {
 public:
     explicit BlackBox(Settings settings);
-    /// Waits for a capture that is being written.
+    /// Waits for captures that are being written: call finish() before.
     ~BlackBox();
 
     /// A new engine starts. What the last ones heard is written beside it by a capture, as far as it is within
@@ -76,6 +77,9 @@ public:
     std::vector<Heard> heard();
     /// Requests taken so far, those for a forced end of an over as well. Any thread.
     std::uint64_t asked();
+    /// The daemon ends: captures that were asked for are written within the time, or deleted. Waits for that a little
+    /// longer. False: the disk stands still, and what is there of one stays. Nothing may be asked for any more. Any thread.
+    bool finish(Duration left);
     /// How a capture ended, each file once. Any thread.
     std::optional<Outcome> next_outcome();
 
@@ -105,6 +109,9 @@ private:
     std::deque<std::string> wanted_;    // captures, not yet begun
     std::uint64_t asked_for_ = 0;
     std::deque<Outcome> outcomes_;
+    bool finished_ = false;             // nothing is written any more
+    std::condition_variable ended_;
+    Haste haste_;
     std::jthread writer_;
 };
 

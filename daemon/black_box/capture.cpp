@@ -66,27 +66,31 @@ std::string from_text(const char* what, const std::optional<Frames>& from, Hertz
     return print("  %s: the same from %.3f s on\n", what, seconds(*from, rate));
 }
 
-std::string agreement_text(const fs::path& sound, const Stretch& stretch, const station::Settings& settings) {
+std::string agreement_text(const fs::path& sound, const Stretch& stretch, const station::Settings& settings, const Haste& haste) {
     try {
-        const Agreement found = agreement(sound, settings, stretch.memory, stretch.events);
+        const auto between = [&] {
+            if (haste.hurried()) throw std::runtime_error("the daemon was about to stop");
+        };
+        between();
+        const Agreement found = agreement(sound, settings, stretch.memory, stretch.events, between);
         const char* ear = stretch.memory.empty() ? "by an ear that has learnt nothing yet" : "with what the station remembered";
         return print("Its %zu event%s, in a replay %s:\n", stretch.events.size(), stretch.events.size() == 1 ? "" : "s", ear) +
                from_text("decisions", found.decisions, stretch.rate) + from_text("every figure", found.figures, stretch.rate);
     } catch (const std::exception& error) {
-        return std::string("It cannot be replayed: ") + error.what() + '\n';
+        return std::string(haste.hurried() ? "Not replayed: " : "It cannot be replayed: ") + error.what() + '\n';
     }
 }
 
-std::string description(const fs::path& sound, const Stretch& stretch, const station::Settings& settings) {
+std::string description(const fs::path& sound, const Stretch& stretch, const station::Settings& settings, const Haste& haste) {
     const std::string file = sound.filename().string();
     const std::string stem = sound.stem().string();
     return print("Captured: %s, %s (UTC)\n", stretch.why.c_str(), stretch.time.c_str()) +
            print("%.1f s of microphone and receiver, up to the capture\n", seconds(length_of(stretch.past), stretch.rate)) +
            (stretch.complete ? "It begins where the sound was opened, or these settings came into force.\n" : "") + "Replay: tripline replay " + file +
-           " --config " + stem + ".toml" + (stretch.memory.empty() ? "" : " --memory " + stem + ".memory") + '\n' + agreement_text(sound, stretch, settings);
+           " --config " + stem + ".toml" + (stretch.memory.empty() ? "" : " --memory " + stem + ".memory") + '\n' + agreement_text(sound, stretch, settings, haste);
 }
 
-void write_all(const fs::path& stem, const Stretch& stretch, const config::Settings& in_force, const fs::path& sound) {
+void write_all(const fs::path& stem, const Stretch& stretch, const config::Settings& in_force, const fs::path& sound, const Haste& haste) {
     station::Settings settings = in_force.station;
     settings.start_mode = stretch.mode == station::Mode::safe ? stretch.mode : station::Mode::armed;
     const auto with = [&](const char* extension) {
@@ -97,7 +101,7 @@ void write_all(const fs::path& stem, const Stretch& stretch, const config::Setti
     write_text(with(".rttm"), labels_text(stretch, stem.filename().string()));
     if (!stretch.memory.empty()) write_text(with(".memory"), replay::memory_text(stretch.rate, stretch.memory));
     write_text(with(".toml"), settings_text(in_force, stretch.mode));
-    write_text(with(".txt"), description(sound, stretch, settings));
+    write_text(with(".txt"), description(sound, stretch, settings, haste));
 }
 
 void delete_files(const fs::path& stem) {
@@ -110,11 +114,11 @@ void delete_files(const fs::path& stem) {
 
 }  // namespace
 
-fs::path write_capture(const fs::path& folder, const Stretch& stretch, const config::Settings& in_force) {
+fs::path write_capture(const fs::path& folder, const Stretch& stretch, const config::Settings& in_force, const Haste& haste) {
     const fs::path stem = folder / (numbered_prefix(next_number(folder)) + stretch.time + '-' + stretch.why);
     try {
-        const fs::path sound = write_sound(stem, stretch.rate, stretch.past);
-        write_all(stem, stretch, in_force, sound);
+        const fs::path sound = write_sound(stem, stretch.rate, stretch.past, haste);
+        write_all(stem, stretch, in_force, sound, haste);
         return sound;
     } catch (...) {
         delete_files(stem);

@@ -25,9 +25,9 @@ struct Stretch {
 /// events, as `tripline replay --events` writes them; .rttm, when a voice was heard on the
 /// microphone; .toml, the settings that were in force; .memory, what the station remembered at the
 /// beginning, unless that is nothing; .txt, what all this is, and from where
-/// on a replay gives the same events. Returns the sound's path. Throws std::runtime_error and
+/// on a replay gives the same events, which is not tried in haste. Returns the sound's path. Throws std::runtime_error and
 /// std::filesystem::filesystem_error; what was written of a failed capture is deleted.
 std::filesystem::path write_capture(const std::filesystem::path& folder, const Stretch& stretch,
-                                    const config::Settings& in_force);
+                                    const config::Settings& in_force, const Haste& haste);
 
 }  // namespace tripline::black_box

@@ -53,7 +53,7 @@ std::uint64_t most_bytes(Frames frames) {
     return static_cast<std::uint64_t>(frames.count) * sizeof(Frame) + header;
 }
 
-std::filesystem::path write_sound(const std::filesystem::path& stem, Hertz rate, const Past& past) {
+std::filesystem::path write_sound(const std::filesystem::path& stem, Hertz rate, const Past& past, const Haste& haste) {
     const bool flac = fits_24_bits(past);
     std::filesystem::path path = stem;
     path += flac ? ".flac" : ".wav";
@@ -61,6 +61,7 @@ std::filesystem::path write_sound(const std::filesystem::path& stem, Hertz rate,
     SndfileHandle file(path.string(), SFM_WRITE, format, 2, static_cast<int>(rate.value));
     if (file.error() != SF_ERR_NO_ERROR) throw std::runtime_error(path.string() + ": " + file.strError());
     for (const auto& chunk : past) {
+        haste.check();
         if (write_as(file, flac, *chunk) == static_cast<sf_count_t>(chunk->size())) continue;
         throw std::runtime_error(path.string() + ": the disk took no more");
     }

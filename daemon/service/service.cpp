@@ -23,7 +23,9 @@ constexpr Duration tick = 20ms;
 constexpr Duration longest_stall = 2s;    // then the device is given up and opened anew
 constexpr Duration reload_patience = 1s;  // for the engine to go back to rest by itself
 constexpr Duration steady_after = 60s;    // running so long, earlier failures are forgotten
-constexpr unsigned longest_end_s = 5;
+constexpr unsigned longest_end_s = 5;     // until the lines are released
+constexpr unsigned longest_rest_s = 4;    // then, for all else; the unit's TimeoutStopSec is longer than both
+constexpr Duration longest_capture = 2s;  // then what is written is given up
 constexpr Duration longest_close = 1s;    // of the sound, for its last events
 
 Duration now_monotonic() { return std::chrono::steady_clock::now().time_since_epoch(); }
@@ -485,8 +487,12 @@ int Service::release_and_end(Duration now) {
     if (!hung_ && released) {
         guard::forget_plan(guard::state_folder());
         log_.say(Message::stopped);
+        Signals::leave_at_alarm(exit_status_);  // what hangs now is no failure of the station
+        ::alarm(longest_rest_s);
     }
     if (hung_) {
+        ::alarm(longest_rest_s);
+        finish_captures();
         log_.close();
         ::alarm(0);
         const bool locked = pulse_.stand.load(std::memory_order_acquire).state == station::State::locked_out;
@@ -499,7 +505,14 @@ int Service::release_and_end(Duration now) {
         events_.end_over(rate);
         events_.print_summary();
     }
+    finish_captures();
     return exit_status_;
+}
+
+void Service::finish_captures() {
+    const bool finished = !black_box_ || black_box_->finish(longest_capture);
+    report_captures();
+    if (!finished) log_.say(Message::capture_failed, {"the disk stands still; a part of it may be left in its folder"});
 }
 
 // A sound library may hang: whatever comes after that is lost.

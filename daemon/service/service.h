@@ -116,6 +116,7 @@ private:
     void feed_watchdog(Duration now);
     int release_and_end(Duration now);
     void close_audio(Duration now);
+    void finish_captures();
 
     // All for the service's thread.
     Options options_;

@@ -6,9 +6,16 @@
 #include <unistd.h>
 
 #include <cerrno>
+#include <csignal>
 #include <system_error>
 
 namespace tripline::service {
+
+namespace {
+
+volatile std::sig_atomic_t status_at_alarm = 0;
+
+}  // namespace
 
 Signals::Signals(HangUp hang_up) : hang_up_(hang_up) {
     ::signal(SIGPIPE, SIG_IGN);
@@ -55,6 +62,11 @@ void Signals::stand_still() {
     ::pthread_sigmask(SIG_UNBLOCK, &set, nullptr);
     ::raise(SIGTSTP);
     ::pthread_sigmask(SIG_BLOCK, &set, nullptr);
+}
+
+void Signals::leave_at_alarm(int status) {
+    status_at_alarm = status;
+    ::signal(SIGALRM, [](int) { ::_exit(static_cast<int>(status_at_alarm)); });
 }
 
 }  // namespace tripline::service

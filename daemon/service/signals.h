@@ -28,6 +28,8 @@ public:
     Caught wait(Duration longest) const;
     /// Stands still as SIGTSTP asks for, until SIGCONT, and not at all when that has come since the last wait(); where no shell could send that, it goes on at once.
     static void stand_still();
+    /// From now on the alarm (alarm(2)) ends the program with this status, as if it had come to its end.
+    static void leave_at_alarm(int status);
 
 private:
     HangUp hang_up_;

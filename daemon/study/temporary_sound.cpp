@@ -19,7 +19,7 @@ std::filesystem::path make_folder() {
 
 TemporarySound::TemporarySound(const black_box::KeptSound& kept) : folder_(make_folder()) {
     try {
-        source_.file = black_box::write_sound(folder_ / "kept", kept.rate, kept.past);
+        source_.file = black_box::write_sound(folder_ / "kept", kept.rate, kept.past, black_box::Haste{});
     } catch (...) {
         std::filesystem::remove_all(folder_);
         throw;

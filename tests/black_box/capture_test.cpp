@@ -11,6 +11,8 @@
 
 #include <gtest/gtest.h>
 
+#include <fstream>
+#include <sstream>
 #include <thread>
 
 namespace tripline::black_box {
@@ -227,6 +229,33 @@ TEST_F(ACapture, HasItsFolderLookedAtBeforehand) {
     std::ofstream(folder_ / "file") << "x";
     EXPECT_EQ(unfit(folder_ / "file"), (folder_ / "file") + ": Not a directory");
     EXPECT_NE(unfit(folder_ / "file/captures"), "");
+}
+
+TEST_F(ACapture, IsFinishedWhenTheDaemonStopsInTheMidstOfItButNotReplayed) {
+    BlackBox box(settings(60s));
+    live(box);
+    ASSERT_TRUE(box.capture("asked-for"));
+    EXPECT_TRUE(box.finish(20s));
+    const auto outcome = box.next_outcome();
+    ASSERT_TRUE(outcome);
+    EXPECT_EQ(outcome->failure, "");
+    std::ostringstream text;
+    text << std::ifstream(beside(outcome->sound, ".txt")).rdbuf();
+    EXPECT_NE(text.str().find("Not replayed: the daemon was about to stop"), std::string::npos) << text.str();
+}
+
+TEST_F(ACapture, ThatIsNotWrittenInTimeWhenTheDaemonStopsLeavesNothingBehind) {
+    BlackBox box(settings(60s));
+    live(box);
+    ASSERT_TRUE(box.capture("asked-for"));
+    ASSERT_TRUE(box.capture("asked-for"));
+    EXPECT_TRUE(box.finish(0s));
+    for (int i = 0; i < 2; ++i) {
+        const auto outcome = box.next_outcome();
+        ASSERT_TRUE(outcome);
+        EXPECT_NE(outcome->failure.find("the daemon stopped before"), std::string::npos) << outcome->failure;
+    }
+    EXPECT_TRUE(fs::is_empty(folder_ / "captures"));
 }
 
 }  // namespace

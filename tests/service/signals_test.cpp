@@ -53,6 +53,18 @@ TEST(TheSignals, DoNotHaveItStandStillWhereItWasToldToGoOnMeanwhile) {
     ::kill(child, SIGKILL);
 }
 
+TEST(TheSignals, LetWhatHangsAtTheEndOfAStationWhoseLinesAreReleasedBeNoFailure) {
+    const pid_t child = ::fork();
+    if (child == 0) {
+        Signals::leave_at_alarm(0);
+        ::alarm(1);
+        for (;;) ::pause();
+    }
+    int status = 0;
+    ASSERT_EQ(::waitpid(child, &status, 0), child);
+    EXPECT_TRUE(WIFEXITED(status) && WEXITSTATUS(status) == 0) << status;
+}
+
 TEST(TheSignals, TellOfATerminalThatHasTheProgramStandStill) {
     EXPECT_TRUE(caught_after(SIGTSTP, HangUp::stops).suspend);
 }
