@@ -304,7 +304,7 @@ void Service::tend_phase(Duration now) {
     if (phase_ == Phase::running || !open || now <= give_up_) return;
     if (audio_at_fault()) audio_.close(now);
     // Sound flows, but the guard cannot have a line: it has said so, and is started again.
-    else if (phase_ == Phase::starting && options_.recording) end_with("no line could be had: " + std::string(told_guard_.notice.text));
+    else if (phase_ == Phase::starting && options_.recording && !sleep_.near()) end_with("no line could be had: " + std::string(told_guard_.notice.text));
     else if (phase_ == Phase::starting) happen(Happening::absent);
 }
 

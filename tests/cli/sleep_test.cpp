@@ -7,6 +7,7 @@
 #include <gtest/gtest.h>
 
 #include <csignal>
+#include <optional>
 
 namespace tripline::cli {
 namespace {
@@ -18,8 +19,13 @@ struct AMachineThatSleeps : testing::Test {
     service::PretendLogind logind;
     std::string socket = folder / "control.sock";
     faults::LineLog lines{folder.path() / "lines"};
-    faults::Child station{{"/bin/sh", "-c", "exec \"$0\" run --from testdata/evening.flac --lines \"$1\" --set control.socket=\"$2\" 2> \"$3\"",
-                           TRIPLINE_PROGRAM, folder / "lines", socket, folder / "log"}};
+    std::optional<faults::Child> station;
+
+    void SetUp() override { start(); }
+    void start() {
+        station.emplace(std::vector<std::string>{"/bin/sh", "-c", "exec \"$0\" run --from testdata/evening.flac --lines \"$1\" --set control.socket=\"$2\" 2> \"$3\"",
+                                                 TRIPLINE_PROGRAM, folder / "lines", socket, folder / "log"});
+    }
 
     int tell(const std::string& words) const {
         return WEXITSTATUS(std::system((std::string(TRIPLINE_PROGRAM) + ' ' + words + " --socket " + socket + " > " + (folder / "said") + " 2>&1").c_str()));
@@ -62,6 +68,27 @@ TEST_F(AMachineThatSleeps, EndsAForcedKeyForGood) {
     EXPECT_TRUE(logind.waits(true));
     EXPECT_EQ(tell("status"), 0);
     EXPECT_NE(folder.read("said").find("safe"), std::string::npos) << folder.read("said");
+}
+
+struct AMachineThatIsAboutToSleep : AMachineThatSleeps {
+    void SetUp() override {
+        logind.be_about_to_sleep();
+        start();
+    }
+};
+
+TEST_F(AMachineThatIsAboutToSleep, IsWaitedForByAStationThatStartsThenAndTakesCommands) {
+    ASSERT_TRUE(logged("sound open")) << folder.read("log");
+    ::poll(nullptr, 0, 4000);  // longer than a station waits for its lines
+    EXPECT_EQ(folder.read("log").find("no line could be had"), std::string::npos) << folder.read("log");
+    EXPECT_EQ(folder.read("log").find("station ready"), std::string::npos) << folder.read("log");
+    EXPECT_EQ(tell("safe"), 0) << folder.read("said");
+    EXPECT_EQ(tell("arm"), 0) << folder.read("said");
+    EXPECT_EQ(tell("status"), 0);
+    EXPECT_NE(folder.read("said").find("the machine is about to sleep"), std::string::npos) << folder.read("said");
+    logind.announce(false);
+    EXPECT_TRUE(logged("station ready")) << folder.read("log");
+    EXPECT_TRUE(lines.wait("ptt", true, faults::Instant{}, 60s)) << folder.read("log");
 }
 
 }  // namespace
