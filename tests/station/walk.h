@@ -44,11 +44,11 @@ inline std::vector<Input> all_inputs() {
     return inputs;
 }
 
-/// The station with its witnesses. Time is in ticks of half a second.
+/// The station with its witnesses. Time is in ticks of a quarter of a second.
 class Node final : private EventSink {
 public:
     static constexpr Hertz rate{8000};
-    static constexpr std::int64_t tick = 4000;
+    static constexpr std::int64_t tick = 2000;
     static std::int64_t ticks(Duration time) { return to_frames(time, rate).count / tick; }
 
     explicit Node(const Settings& settings)

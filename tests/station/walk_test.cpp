@@ -15,23 +15,23 @@ using std::chrono_literals::operator""s;
 
 struct Case {
     const char* name;
-    SequenceSettings sequence;  ///< in whole ticks of half a second, so that the graph stays small
+    SequenceSettings sequence;  ///< in whole ticks of a quarter of a second, so that the graph stays small
 };
 
 void PrintTo(const Case& a_case, std::ostream* out) { *out << a_case.name; }
 
 const Case cases[]{
-    {"every_step_takes_time", {{500ms, 500ms}, {1s, 1500ms}, {500ms, 1s}, 500ms}},
-    {"mute_and_lags_are_long", {{1500ms, 1s}, {500ms, 2s}, {500ms, 2s}, 500ms}},
+    {"every_step_takes_time", {{250ms, 250ms}, {500ms, 750ms}, {250ms, 500ms}, 250ms}},
+    {"mute_and_lags_are_long", {{750ms, 500ms}, {250ms, longest_step}, {250ms, longest_step}, 250ms}},
     {"no_step_takes_time", {{}, {}, {}, 0ms}},
-    {"only_the_antenna_takes_time", {{}, {1s, 500ms}, {}, 0ms}},
-    {"there_is_no_antenna_relay", {{500ms, 0ms}, {}, {0ms, 500ms}, 500ms}},
+    {"only_the_antenna_takes_time", {{}, {500ms, 250ms}, {}, 0ms}},
+    {"there_is_no_antenna_relay", {{250ms, 0ms}, {}, {0ms, 250ms}, 250ms}},
 };
 
 Settings settings_of(const Case& a_case) {
     Settings settings;
     settings.sequence = a_case.sequence;
-    settings.limits = {.longest_over = 3s, .quiet_to_clear = 1500ms};
+    settings.limits = {.longest_over = 1500ms, .quiet_to_clear = 750ms};
     settings.loudspeaker_fade = 0ms;
     return settings;
 }
