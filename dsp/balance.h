@@ -17,8 +17,9 @@ class Balance {
 public:
     /// What a hop has brought.
     struct Block {
-        bool ended = false;  ///< half a second is over
-        float ratio = 0;     ///< then: of the last second; 0: there was no receiver sound to speak of
+        bool ended = false;    ///< half a second is over
+        Power microphone = 0;  ///< then: levels of the last second that are to be compared
+        Power receiver = 0;    ///< 0: there was no sound to speak of
     };
 
     explicit Balance(double hop_seconds) : hops_a_block_(std::max(1L, std::lround(0.5 / hop_seconds))) {}
@@ -27,7 +28,7 @@ public:
         now_.microphone.take(power[0]);
         now_.receiver.take(power[1]);
         if (++hops_ < hops_a_block_) return {};
-        const Block block{true, at(1, &Spreads::receiver) > faint ? least_ratio() : 0.0F};
+        const Block block = least();
         last_ = now_;
         now_ = {};
         hops_ = 0;
@@ -59,11 +60,13 @@ private:
         return (now_.*side).at(share, last_.*side);
     }
 
-    float least_ratio() const noexcept {
-        float least = at(1, &Spreads::microphone) / at(1, &Spreads::receiver);
-        for (const double share : {0.75, 0.5, 0.25}) {
+    Block least() const noexcept {
+        Block least{true};
+        for (const double share : {1.0, 0.75, 0.5, 0.25}) {
+            const Power microphone = at(share, &Spreads::microphone);
             const Power receiver = at(share, &Spreads::receiver);
-            if (receiver > faint) least = std::min(least, at(share, &Spreads::microphone) / receiver);
+            if (receiver > faint && (least.receiver == 0 || microphone / receiver < least.microphone / least.receiver))
+                least = {true, microphone, receiver};
         }
         return least;
     }

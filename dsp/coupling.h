@@ -12,7 +12,9 @@ namespace tripline::dsp {
 
 /// Of the last blocks with receiver sound a high ratio counts, no more than 4 dB over the middle
 /// one, raised by the margin and never above the set coupling, which also holds until something
-/// is known. Blocks in which the station is keyed are left out. One call a hop.
+/// is known. Blocks in which the station is keyed are left out, and those in which neither the
+/// microphone nor what the receiver makes there, by what is known, stands out of the room's noise:
+/// of the ratio they tell no more than that it is not higher. One call a hop.
 class Coupling {
 public:
     explicit Coupling(const LeakSettings& settings)
@@ -22,10 +24,11 @@ public:
         reset();
     }
 
-    float operator()(const Balance::Block& block, bool keyed) noexcept {
+    /// `floor`: of the microphone.
+    float operator()(const Balance::Block& block, bool keyed, Power floor) noexcept {
         if (!learn_) return highest_;
         spoilt_ = spoilt_ || keyed;
-        if (block.ended) next_block(block.ratio);
+        if (block.ended) next_block(block, floor);
         return std::min(highest_, coupling_);  // what was learnt may be under another limit
     }
 
@@ -54,25 +57,34 @@ public:
     }
 
 private:
-    void next_block(float ratio) noexcept {
-        if (!spoilt_ && !last_spoilt_ && ratio > 0) learn(ratio);
+    void next_block(const Balance::Block& block, Power floor) noexcept {
+        if (!spoilt_ && !last_spoilt_ && block.microphone > 0 && block.receiver > 0 && tells(block, floor))
+            learn(block.microphone / block.receiver);
         last_spoilt_ = spoilt_;
         spoilt_ = false;
+    }
+
+    bool tells(const Balance::Block& block, Power floor) const noexcept {
+        return known_ == 0 || block.microphone > clearly_over * floor || high_ratio() * block.receiver > over * floor;
     }
 
     void learn(float ratio) noexcept {
         ratios_[next_] = ratio;
         next_ = (next_ + 1) % ratios_.size();
         known_ = std::min(known_ + 1, ratios_.size());
-        auto sorted = ratios_;
-        const auto end = sorted.begin() + static_cast<std::ptrdiff_t>(std::min(known_, sorted.size()));
-        std::sort(sorted.begin(), end);
-        const float middle = sorted[known_ / 2];
-        const float high = sorted[known_ * 5 / 6];
-        coupling_ = std::min({highest_, margin_ * high, margin_ * spread * middle});
+        coupling_ = std::min(highest_, margin_ * high_ratio());
     }
 
-    static constexpr float spread = 2.5F;  // 4 dB
+    /// Of those known, of which there is one at least.
+    float high_ratio() const noexcept {
+        auto sorted = ratios_;
+        std::sort(sorted.begin(), sorted.begin() + static_cast<std::ptrdiff_t>(known_));
+        return std::min(sorted[known_ * 5 / 6], spread * sorted[known_ / 2]);
+    }
+
+    static constexpr float spread = 2.5F;        // 4 dB
+    static constexpr float clearly_over = 4.0F;  // 6 dB
+    static constexpr float over = 1.6F;          // 2 dB
 
     float highest_, margin_;
     bool learn_;

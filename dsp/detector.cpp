@@ -150,7 +150,7 @@ void Detector::take_out_receiver(std::span<const Pair> sound, Voicing& voicing) 
 inline echo::Residue Detector::residue() noexcept {
     const Pair power = sounds_.peak;
     const Power receiver = loudspeaker_silent() ? 0.0F : power[1];
-    weighed_.coupling = coupling_(sounds_.balance, heard_.held || loudspeaker_silent());
+    weighed_.coupling = coupling_(sounds_.balance, heard_.held || loudspeaker_silent(), floor_.floor());
     const Power leak = leak_(receiver, weighed_.coupling);
     if (canceller_) return canceller_->end_hop({receiver, leak, weighed_.coupling, heard_.measures.floor, heard_.held});
     return {power[0], sounds_.average[0], leak};

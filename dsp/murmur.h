@@ -62,7 +62,7 @@ public:
     /// `spoilt` while the microphone does not hear the receiver alone.
     /// True while a murmur may be heard: then say how periodic it is, else fall silent.
     bool follow(Pair power, const Balance::Block& balance, bool spoilt, bool keyed, const Setting& setting) noexcept {
-        weighed_.coupling = coupling_(balance, spoilt);
+        weighed_.coupling = coupling_(balance, spoilt, floor_.floor());
         const Power leak = leak_(power[1], weighed_.coupling);
         const Power floor = floor_(power[0], leak);
         weighed_.power = std::max(0.0F, power[0] - leak);

@@ -30,6 +30,8 @@ public:
         return floor_;
     }
 
+    Power floor() const noexcept { return floor_; }
+
     void reset() noexcept {
         spans_.fill(unknown);
         current_ = unknown;

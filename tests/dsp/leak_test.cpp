@@ -15,8 +15,8 @@ constexpr double hop = 0.5e-3;
 /// A coupling and what it learns from.
 struct Learner {
     explicit Learner(const LeakSettings& s) : coupling(s) {}
-    float operator()(Power microphone, Power receiver, bool keyed) {
-        return coupling(balance(Pair{microphone, receiver}), keyed);
+    float operator()(Power microphone, Power receiver, bool keyed, Power floor = 0) {
+        return coupling(balance(Pair{microphone, receiver}), keyed, floor);
     }
     Balance balance{hop};
     Coupling coupling;
@@ -91,6 +91,35 @@ TEST(TheCoupling, LearnsNothingWhileTheStationIsKeyed) {
     Learner coupling({});
     learnt(coupling, 10, 0.01F);
     EXPECT_NEAR(to_dbfs(learnt(coupling, 10, 1.0F, true)).value, -20 + 1, 0.3);
+}
+
+/// Feeds seconds of a receiver, half the time its own noise and half speech that is far louder, to a room
+/// that makes noise; the coupling at the end.
+float learnt_in_noise(Learner& coupling, double seconds, float ratio, Power noise) {
+    std::mt19937 random(7);
+    std::exponential_distribution<float> one(1);
+    float out = 0;
+    for (int i = 0; i < static_cast<int>(seconds / hop); ++i) {
+        const float receiver = std::fmod(i * hop, 8) < 4 ? 3e-4F : 0.03F * one(random);
+        out = coupling(ratio * receiver + noise * (0.75F + 0.5F * one(random)), receiver, false, noise);
+    }
+    return out;
+}
+
+TEST(TheCoupling, OfALoudspeakerThatTheRoomDrownsIsNotTakenForTheRoomsNoise) {
+    const Power noise = 2e-4F;  // as loud as the receiver's own, at its input
+    Learner coupling({.margin = Decibels{1}});
+    const float known = learnt_in_noise(coupling, 60, 0.001F, noise);
+    EXPECT_LT(to_dbfs(known).value, -15);
+    for (int i = 0; i * hop < 60; ++i) coupling(noise, 3e-4F, false, noise);
+    EXPECT_EQ(coupling(noise, 3e-4F, false, noise), known) << "after a minute of the receiver's own noise";
+}
+
+TEST(TheCoupling, IsLearntAnewInNoiseOnceALoudspeakerThatWasTurnedUpStandsOut) {
+    const Power noise = 2e-4F;
+    Learner coupling({.margin = Decibels{1}});
+    learnt_in_noise(coupling, 60, 0.001F, noise);
+    EXPECT_NEAR(to_dbfs(learnt_in_noise(coupling, 20, 0.3F, noise)).value, to_dbfs(0.3F).value + 1, 2);
 }
 
 TEST(TheCoupling, IsTheSetOneWhenItIsNotToLearn) {
