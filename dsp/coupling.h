@@ -78,7 +78,8 @@ private:
     /// Of those known, of which there is one at least.
     float high_ratio() const noexcept {
         auto sorted = ratios_;
-        std::sort(sorted.begin(), sorted.begin() + static_cast<std::ptrdiff_t>(known_));
+        const auto end = sorted.begin() + static_cast<std::ptrdiff_t>(std::min(known_, sorted.size()));
+        std::sort(sorted.begin(), end);
         return std::min(sorted[known_ * 5 / 6], spread * sorted[known_ / 2]);
     }
 

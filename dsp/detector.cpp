@@ -23,6 +23,8 @@ constexpr float over_leak_unsure = 0.5F;
 constexpr float near_residue = 4.0F;
 /// And a murmur while the loudspeaker talks has to be 4 dB over what may be others'.
 constexpr float over_others = 2.5F;
+/// What is as loud as the operator and 6 dB over the leak is not the loudspeaker, though it talks.
+constexpr float far_over_leak = 4.0F;
 
 /// A soft beginning of a word seldom takes longer to qualify; so long the hang time waits for one at its end.
 constexpr auto longest_qualifying = 150ms;
@@ -186,10 +188,11 @@ inline void Detector::judge() noexcept {
 }
 
 /// Whether what murmurs is no loudspeaker that talks: as loud as the operator, 4 dB over what the room and the receiver
-/// make there, and with more in the voice band than a sure echo model may leave.
+/// make there, and with more in the voice band than the leak: by as much as a sure echo model may leave, else far more.
 bool Detector::murmurs_over(Power leak) const noexcept {
     const Power least = std::max(over_others * weighed_.murmur.others, near_voice_ * operator_.peak());
-    return sure() && !may_be_leak(leak) && weighed_.murmur.power > least;
+    const bool over = sure() ? !may_be_leak(leak) : weighed_.fast > far_over_leak * leak;
+    return over && weighed_.murmur.power > least;
 }
 
 /// Whether the sound now has qualified as the beginning of a voice. A pitch alone is not enough where
@@ -197,8 +200,9 @@ bool Detector::murmurs_over(Power leak) const noexcept {
 inline bool Detector::begins(Power leak, bool talks) noexcept {
     const Power threshold = heard_.measures.threshold;
     const bool above = onset_.follow(weighed_.fast, threshold);
-    const bool others = talks || weighed_.remainder <= leak || (heard_.held && spell_.proven());
-    const bool near_voice = weighed_.remainder > near_voice_ * operator_.peak();
+    const bool near_voice = operator_.known() && weighed_.remainder > near_voice_ * operator_.peak();
+    const bool loudspeaker = talks && !(near_voice && weighed_.remainder > far_over_leak * leak);
+    const bool others = loudspeaker || weighed_.remainder <= leak || (heard_.held && spell_.proven());
     const bool sung = onset_.sung(periodicity_, weighed_.remainder > threshold && !others, near_voice);
     const bool wary = room_.wary() || (sure() && weighed_.fast <= near_residue * leak);
     return sung || (above && onset_.qualified(periodicity_, wary, sure()));

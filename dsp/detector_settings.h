@@ -66,9 +66,11 @@ struct OnsetSettings {
     double voiced_wary = 0.9;        ///< or this much when the room is full of other sounds,
     Duration pitched_wary = 4ms;     ///< for this long: a crowd reaches 0.9 for 2 ms
     Duration sung = 10ms;            ///< or, for this long, whatever its power does between the pulses
-    double voiced_near = 0.8;        ///< where less will do, this much
-    Duration sung_near = 20ms;       ///< for this long, if it is
-    Decibels near_voice{6};          ///< no further than this under the operator's own peaks
+    double voiced_near = 0.68;       ///< where less will do, this much,
+    double base_near = 0.32;         ///< by as much over this
+    double clear_near = 0.8;         ///< as this much, or more,
+    Duration sung_near = 24ms;       ///< is in this long, if it is
+    Decibels near_voice{6};          ///< no further than this under the operator's own peaks, once he was heard
     bool operator==(const OnsetSettings&) const = default;
 };
 

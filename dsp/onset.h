@@ -20,6 +20,8 @@ public:
           voiced_(static_cast<float>(settings.voiced)),
           voiced_wary_(static_cast<float>(settings.voiced_wary)),
           voiced_near_(static_cast<float>(settings.voiced_near)),
+          clear_near_(static_cast<float>(settings.clear_near)),
+          base_near_(static_cast<float>(settings.base_near)),
           rise_(hops(settings.rise, hop_seconds)),
           window_(hops(settings.pitched, hop_seconds)),
           window_alone_(hops(settings.pitched_alone, hop_seconds)),
@@ -27,7 +29,7 @@ public:
           sudden_(hops(settings.qualify_sudden, hop_seconds)),
           pitched_wary_(hops(settings.pitched_wary, hop_seconds)),
           sung_(hops(settings.sung, hop_seconds)),
-          sung_near_(hops(settings.sung_near, hop_seconds)) {}
+          need_near_((clear_near_ - base_near_) * (static_cast<float>(hops(settings.sung_near, hop_seconds)) - 0.5F)) {}
 
     static constexpr float dip = 0.8F;
 
@@ -65,11 +67,13 @@ public:
     /// True when a pitch has stood long enough by itself. The power of a low voice falls under the
     /// threshold between its pulses, so that it is never above for long: `over` while its held
     /// peak is, and nothing but a voice may have made it. What is as loud as the operator, `near_voice`, needs
-    /// less of a pitch than others of the room, for longer.
+    /// less of a pitch than others of the room, for the longer the less clear it is.
     bool sung(float periodicity, bool over, bool near_voice) noexcept {
         singing_ = over && periodicity >= voiced_wary_ ? std::min(singing_ + 1, sung_) : 0;
-        singing_near_ = over && near_voice && periodicity >= voiced_near_ ? std::min(singing_near_ + 1, sung_near_) : 0;
-        return sings() || singing_near_ >= sung_near_;
+        const bool near = over && near_voice && periodicity >= voiced_near_;
+        const float pitch = std::min(periodicity, clear_near_) - base_near_;
+        evidence_near_ = near ? std::min(evidence_near_ + pitch, need_near_) : 0;
+        return sings() || evidence_near_ >= need_near_;
     }
     /// Whether sung() heard a clear pitch last, which room, relays and receiver seldom have.
     bool sings() const noexcept { return singing_ >= sung_; }
@@ -78,7 +82,8 @@ public:
 
     void reset() noexcept {
         past_.fill(0);
-        above_ = run_ = pitched_ = singing_ = singing_near_ = 0;
+        above_ = run_ = pitched_ = singing_ = 0;
+        evidence_near_ = 0;
         peak_ = 0;
     }
     template <typename Visit> void memory(Visit& visit) {
@@ -87,7 +92,7 @@ public:
         visit(run_, past_.size() - rise_);
         visit(pitched_);
         visit(singing_);
-        visit(singing_near_);
+        visit(evidence_near_);
         visit(peak_);
         for (std::size_t back = 0; back < run_ + rise_; ++back) visit(at(now_ - back));
     }
@@ -103,14 +108,15 @@ private:
     Power at(std::size_t hop) const noexcept { return past_[hop % past_.size()]; }
 
     std::array<Power, 256> past_{};  // a power of two, so that hop numbers may wrap
-    float near_, jump_, forget_, voiced_, voiced_wary_, voiced_near_;
-    std::size_t rise_, window_, window_alone_, gradual_, sudden_, pitched_wary_, sung_, sung_near_;
+    float near_, jump_, forget_, voiced_, voiced_wary_, voiced_near_, clear_near_, base_near_;
+    std::size_t rise_, window_, window_alone_, gradual_, sudden_, pitched_wary_, sung_;
+    float need_near_;
     std::size_t now_ = 0;
     std::size_t above_ = 0;  // hops above the threshold
     std::size_t run_ = 0;    // hops of those, back from now, near the peak
     std::size_t pitched_ = 0;  // and with pitch
     std::size_t singing_ = 0;  // hops of pitch on end, whatever the power
-    std::size_t singing_near_ = 0;  // and of less of a pitch near the operator's level
+    float evidence_near_ = 0;  // periodicity over its base, summed over hops of a pitch near the operator's level
     Power peak_ = 0;
 };
 

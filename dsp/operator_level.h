@@ -40,6 +40,8 @@ public:
         return receiver_ > sounding && power > over_leak_ * coupling * receiver_;
     }
 
+    /// Whether he has been heard.
+    bool known() const noexcept { return known_; }
     Power peak() const noexcept { return level_; }
     /// The same, but until he has been heard as expected, whatever the room.
     Power known_peak() const noexcept { return known_ ? level_ : expected_; }

@@ -96,10 +96,12 @@ TEST(TheOnset, TakesNoPitchThatIsShortOrUncertain) {
     EXPECT_EQ(sung_after(0.85F, 100), -1);
 }
 
-TEST(TheOnset, NeedsLessOfAPitchForLongerNearTheOperatorsOwnLevel) {
-    EXPECT_EQ(sung_after(0.85F, 100, true), 40);
-    EXPECT_EQ(sung_after(0.85F, 39, true), -1) << "short";
-    EXPECT_EQ(sung_after(0.75F, 100, true), -1) << "uncertain";
+TEST(TheOnset, NeedsLessOfAPitchNearTheOperatorsOwnLevelForTheLongerTheLessClear) {
+    EXPECT_EQ(sung_after(0.85F, 100, true), 48);
+    EXPECT_EQ(sung_after(0.85F, 47, true), -1) << "short";
+    EXPECT_EQ(sung_after(0.70F, 100, true), 61);
+    EXPECT_EQ(sung_after(0.70F, 60, true), -1) << "short for that";
+    EXPECT_EQ(sung_after(0.65F, 100, true), -1) << "uncertain";
     EXPECT_EQ(sung_after(0.95F, 100, true), 20) << "clear";
 }
 

@@ -4,6 +4,8 @@
 
 #include <gtest/gtest.h>
 
+#include <algorithm>
+#include <chrono>
 #include <iostream>
 #include <thread>
 
@@ -21,6 +23,19 @@ TEST_P(TheMainJob, IsNoWorseThanItsTargetsOrTheFiguresOnRecord) {
     EXPECT_GT(outcome.score.overs, 0);
     std::cout << "not reached: " << shortfall(row, outcome) << '\n';
     EXPECT_EQ(setback(row, outcome), "");
+}
+
+/// No published figure is known. Half an hour has 17 keys, and had 112 before a pitch that is not clear had to be as
+/// loud as an operator who was heard.
+TEST(AKeyboardBesideAnOperatorWhoHasSaidNothing, SeldomKeysTheStation) {
+    auto rows = loud_rows();
+    const auto row = std::ranges::find(rows, std::string("keyboard at equal peak"), &Row::name);
+    ASSERT_NE(row, rows.end());
+    row->length = std::chrono::minutes{30};
+    row->scene.script.near_speaks = false;
+    scene::Corpus corpus(Hertz{16000});
+    const auto outcome = run_row(*row, 1, corpus, std::thread::hardware_concurrency());
+    EXPECT_LT(outcome.score.false_keys, 30);
 }
 
 std::string test_name(const testing::TestParamInfo<Row>& info) {
