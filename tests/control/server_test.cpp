@@ -403,7 +403,8 @@ TEST_F(TheControlSocket, TakesASafeThoughNoDescriptorIsLeft) {
     start_service();
     const Server server(path, desk);
     NearEnd first(path);
-    ASSERT_FALSE(first.hear("tripline").empty());
+    // The sanitizer looks at an object's type through a pipe, for which no descriptor is left below; what it has seen it knows.
+    EXPECT_NE(first.ask(R"({"do":"mode","mode":"safe"})").find("\"ok\":true"), std::string::npos);
     std::deque<NearEnd> more;
     for (int i = 0; i < 3; ++i) more.emplace_back(path, NearEnd::Later{});
     ::poll(nullptr, 0, 100);
