@@ -9,13 +9,16 @@ room=$work/root
 
 dependencies() { { dpkg-deb -f "$package" Pre-Depends; dpkg-deb -f "$package" Depends; } | tr ',' '\n' | sed 's/|.*//; s/(.*//; s/ //g' | sort -u; }
 
+# What the guest needs beside them: logind has it sleep, by the bus.
+beside=(systemd-sysv udev kmod dbus)
+
 # A bare system with the dependencies, kept for as long as they are the same.
-bare=$cache/bare-$(suite)-$(dependencies | sha256sum | cut -c1-12).tar
+bare=$cache/bare-$(suite)-$({ dependencies; echo "${beside[@]}"; } | sha256sum | cut -c1-12).tar
 bare_system() {
     local folder=$work/bare
     mapfile -t wanted < <(dependencies)
     rm -rf "$folder"
-    bare_debian "$(suite)" "$folder" --include=systemd-sysv,udev,kmod
+    bare_debian "$(suite)" "$folder" "--include=$(IFS=,; echo "${beside[*]}")"
     share_apt_settings "$folder"
     chroot "$folder" env DEBIAN_FRONTEND=noninteractive sh -c \
         'apt-get -q update && apt-get -q -y --no-install-recommends install "$@" && apt-get clean' sh "${wanted[@]}" \

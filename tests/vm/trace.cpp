@@ -40,6 +40,9 @@ void Trace::take(double at, const std::string& name, const std::string& rest) {
         if (marks_.back().text == "dongle gone") change(at, Wire::dongle, false);  // and its pins' power with it
     } else if (name == "signal_generate") {
         marks_.push_back({at, "told to stop"});
+    } else if (name == "suspend_resume") {
+        if (rest == "suspend_enter[3] begin") marks_.push_back({at, "the kernel begins to suspend"});
+        if (rest == "machine_suspend[3] end") marks_.push_back({at, "the machine has woken"});
     } else if (name == "gpio_set" || name == "gpio_out") {
         if (field(rest, "line") == gpio_line) change(at, Wire::gpio, field(rest, "level") != 0);
     } else if (name == "gpio_sets") {

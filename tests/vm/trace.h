@@ -29,7 +29,8 @@ public:
     /// Reads the text of the kernel's trace file. Throws std::runtime_error if it holds no mark.
     explicit Trace(const std::string& path);
 
-    /// When the mark was first made at or after a time, if it was. A SIGTERM to the daemon is the mark "told to stop".
+    /// When the mark was first made at or after a time, if it was. A SIGTERM to the daemon is the mark "told to stop",
+    /// the kernel's first and last act of a sleep are "the kernel begins to suspend" and "the machine has woken".
     std::optional<double> at(const std::string& mark, double after = 0) const;
     /// When the mark was last made, if it was.
     std::optional<double> last(const std::string& mark) const;

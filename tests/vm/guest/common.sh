@@ -58,8 +58,9 @@ use_config() {
 }
 
 # speak, be_quiet: two overs of the recording, again and again.
+player_log=/share/player.log
 speak() {
-    chrt -f 60 /shack/shack_player plughw:0,0 /shack/scene.flac 20 11 20 >>/share/player.log 2>&1 &
+    chrt -f 60 /shack/shack_player plughw:0,0 /shack/scene.flac 20 11 20 >>$player_log 2>&1 &
     speaker=$!
 }
 # A player whose card was taken away, or whose machine stood still, has ended.

@@ -1,5 +1,6 @@
 # Runs in the guest as root, and leaves what it saw under /share. Judging that is the host's part.
-mount -t 9p -o trans=virtio,version=9p2000.L,msize=512000,cache=none share /share || exit 1
+mount_share() { mount -t 9p -o trans=virtio,version=9p2000.L,msize=512000,cache=none share /share; }
+mount_share || exit 1
 exec >/share/guest.log 2>&1
 cd /shack
 . ./common.sh

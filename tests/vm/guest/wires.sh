@@ -12,7 +12,7 @@ make_gpio() {
 
 dongle_log=/run/dongle.log
 plug_dongle() {
-    /shack/shack_dongle >$dongle_log &
+    /shack/shack_dongle >$dongle_log 2>/run/dongle.err &
     dongle=$!
     wait_for 10 test -c /dev/hidraw0
 }
@@ -40,5 +40,6 @@ start_trace() {
     echo 1 >$tracing/events/shack/enable
     echo 'sig == 15 && comm == "triplined"' >$tracing/events/signal/signal_generate/filter
     echo 1 >$tracing/events/signal/signal_generate/enable
+    echo 1 >$tracing/events/power/suspend_resume/enable
     echo 1 >$tracing/tracing_on
 }
