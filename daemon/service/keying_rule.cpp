@@ -22,14 +22,13 @@ bool KeyingRule::catches_up(const Sight& sight) const noexcept {
 }
 
 Trouble KeyingRule::look(const Sight& sight) noexcept {
-    const Duration slept = (sight.with_suspend - last_.with_suspend) - (sight.monotonic - last_.monotonic);
     if (sight.blocks != last_.blocks) advanced_ = sight.monotonic;
     if (sight.monitor_blocks != last_.monitor_blocks) monitor_advanced_ = sight.monotonic;
     if (sight.service_beats != last_.service_beats) service_advanced_ = sight.monotonic;
     if (!sight.guard_sound) return Trouble::guard;
     if (sight.monotonic - service_advanced_ > limits_.service) return Trouble::service;
     if (sight.blocks == 0) return Trouble::not_started;
-    if (seen_ && slept > suspend_tolerance) return Trouble::suspended;
+    if (seen_ && sight.slept - last_.slept > suspend_tolerance) return Trouble::suspended;
     if (sight.monotonic - advanced_ > limits_.stall) return Trouble::stalled;
     if (limits_.monitor && sight.monotonic - monitor_advanced_ > limits_.stall) return Trouble::monitor_stalled;
     if (limits_.lifeless > Duration{0} && sight.lifeless >= limits_.lifeless) return Trouble::lifeless;

@@ -36,8 +36,8 @@ constexpr std::string_view name(Trouble trouble) {
 
 /// What the keying thread sees at one moment.
 struct Sight {
-    Duration monotonic{0};     ///< CLOCK_MONOTONIC: stands still while the machine sleeps
-    Duration with_suspend{0};  ///< CLOCK_BOOTTIME: goes on
+    Duration monotonic{0};  ///< CLOCK_MONOTONIC: stands still while the machine sleeps
+    Duration slept{0};      ///< by the machine, in all
     std::uint64_t blocks = 0;
     std::uint64_t monitor_blocks = 0;
     Duration lifeless{0};      ///< all inputs exactly zero for so long

@@ -90,9 +90,11 @@ void KeyingThread::step(guard::Client& client) noexcept {
     tell(client);
 }
 
-Sight KeyingThread::look(const guard::Status& guard) const noexcept {
-    return {.monotonic = read_clock(CLOCK_MONOTONIC),
-            .with_suspend = read_clock(CLOCK_BOOTTIME),
+Sight KeyingThread::look(const guard::Status& guard) noexcept {
+    const Duration with_sleep = read_clock(CLOCK_BOOTTIME);  // first, see SleptTime
+    const Duration awake = read_clock(CLOCK_MONOTONIC);
+    return {.monotonic = awake,
+            .slept = slept_.told_by(with_sleep, awake),
             .blocks = pulse_.blocks.load(std::memory_order_acquire),
             .monitor_blocks = pulse_.monitor_blocks.load(std::memory_order_acquire),
             .lifeless = Duration{pulse_.lifeless_ns.load(std::memory_order_relaxed)},

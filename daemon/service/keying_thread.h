@@ -7,6 +7,7 @@
 #include "daemon/audio/ring.h"
 #include "daemon/guard/client.h"
 #include "daemon/service/keying_rule.h"
+#include "daemon/service/slept_time.h"
 
 #include <atomic>
 #include <future>
@@ -65,12 +66,13 @@ private:
     // Nothing here throws: were it otherwise the process ends, and the guard opens the key.
     void work(const std::stop_token& stop, guard::Client& client) noexcept;
     void step(guard::Client& client) noexcept;
-    Sight look(const guard::Status& guard) const noexcept;
+    Sight look(const guard::Status& guard) noexcept;
     void tell(const guard::Client& client) noexcept;
 
     const audio::Pulse& pulse_;
     // The keying thread's own.
     KeyingRule rule_;
+    SleptTime slept_;
     GuardNews told_;
     guard::Ending ending_ = guard::Ending::released;  // for the service's once the thread has ended
     // Written by the keying thread, read by the service's.

@@ -14,14 +14,13 @@ constexpr station::Lines rest{};
 /// A station whose engine wants to be on the air all the time, stepped a millisecond at a time.
 struct Bench {
     KeyingRule rule{KeyingLimits{.stall = 100ms, .lifeless = 200ms, .monitor = true}};
-    Sight sight{.monotonic = 1s, .with_suspend = 1s, .guard_sound = true, .wanted = keyed};
+    Sight sight{.monotonic = 1s, .guard_sound = true, .wanted = keyed};
     bool audio = true;
     bool monitor = true;
     bool service = true;
 
     station::Lines step() {
         sight.monotonic += 1ms;
-        sight.with_suspend += 1ms;
         if (audio) ++sight.blocks;
         if (monitor) ++sight.monitor_blocks;
         if (service) ++sight.service_beats;
@@ -128,7 +127,7 @@ TEST(TheKeyingRule, OpensTheKeyWhenTheInputsAreLifeless) {
 TEST(TheKeyingRule, OpensTheKeyAfterTheMachineSlept) {
     Bench bench;
     bench.get_on_air();
-    bench.sight.with_suspend += 60s;
+    bench.sight.slept += 60s;
     EXPECT_EQ(bench.step(), rest);
     EXPECT_EQ(bench.rule.trouble(), Trouble::suspended);
 }
