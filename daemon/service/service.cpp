@@ -140,7 +140,8 @@ void Service::happen(Happening happening) {
 }
 
 std::string Service::state_text() const {
-    return status_text(phase_, keying_->present(), sleep_.near() ? "the machine is about to sleep" : said_absence_);
+    const char* const sleep = sleep_.unanswered() ? "the machine was about to sleep, and logind does not answer; arm the station if it stays awake" : "the machine is about to sleep";
+    return status_text(phase_, keying_->present(), sleep_.near() ? sleep : said_absence_);
 }
 
 /// A new engine has begun with the fault of the one before, and what was still on its way to that is gone.
@@ -191,13 +192,22 @@ void Service::suspend() {
 void Service::tend_sleep(Duration now) {
     const bool held_since_before = sleep_.near();
     sleep_.turn(now);
+    tell_of_sleep();
     if (!sleep_.near()) return;
     if (mode_.wanted() == station::Mode::keyed) command(station::Mode::safe, "the machine's sleep");
     if (phase_ == Phase::running) enter_trouble("machine about to sleep", now);
     if (held_since_before && keying_->driven() == station::Lines{}) sleep_.let_sleep();
 }
 
+void Service::tell_of_sleep() {
+    if (const std::string why = sleep_.take_refusal(); !why.empty()) log_.say(Message::sleep_not_delayed, {why});
+    if (sleep_.unanswered() == std::exchange(sleep_told_unanswered_, sleep_.unanswered())) return;
+    if (sleep_.unanswered()) log_.say(Message::sleep_unanswered);
+    supervisor_.status(state_text() + missing_text(missing_));
+}
+
 void Service::command(station::Mode mode, const char* by) {
+    if (mode == station::Mode::armed) sleep_.disregard_unanswered();  // who arms it is at it, and sees a machine that does not sleep
     if (mode != mode_.wanted()) log_.say(Message::mode_commanded, {std::string(station::name(mode)), by});
     mode_.command(mode);
     mode_.send(doors_.commands);
@@ -479,6 +489,7 @@ int Service::release_and_end(Duration now) {
     ::alarm(longest_end_s);  // whatever hangs below, the process ends, and the guard releases
     if (!hung_) supervisor_.stopping();  // what starts afresh goes on: systemd would kill all of it, guard and backstop too
     const bool released = end_keying();
+    if (released) sleep_.let_sleep();  // what is written below is none of its business
     desk_.close();
     control_.reset();
     page_.reset();

@@ -84,6 +84,7 @@ private:
     void tend_mode(const Signals::Caught& caught, Duration now);
     void suspend();
     void tend_sleep(Duration now);
+    void tell_of_sleep();
     void command(station::Mode mode, const char* by);
     void keep_safe(bool safe);
     /// Empty, or why not.
@@ -184,6 +185,7 @@ private:
     std::shared_ptr<const config::Settings> settings_shown_;
     control::Captures captures_;
     dsp::echo::Trust echo_;  // as last shown by the engine
+    bool sleep_told_unanswered_ = false;
     bool held_ = false;      // by a voice or its hang time, as last shown
     Duration on_air_{0};     // of this over, as last shown
     GuardNews told_guard_;

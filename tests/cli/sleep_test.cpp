@@ -4,7 +4,10 @@
 #include "tests/service/pretend_logind.h"
 #include "tests/temporary_folder.h"
 
+#include <fcntl.h>
 #include <gtest/gtest.h>
+#include <sys/stat.h>
+#include <unistd.h>
 
 #include <csignal>
 #include <optional>
@@ -12,6 +15,7 @@
 namespace tripline::cli {
 namespace {
 
+using std::chrono_literals::operator""ms;
 using std::chrono_literals::operator""s;
 
 struct AMachineThatSleeps : testing::Test {
@@ -22,17 +26,22 @@ struct AMachineThatSleeps : testing::Test {
     std::optional<faults::Child> station;
 
     void SetUp() override { start(); }
-    void start() {
-        station.emplace(std::vector<std::string>{"/bin/sh", "-c", "exec \"$0\" run --from testdata/evening.flac --lines \"$1\" --set control.socket=\"$2\" 2> \"$3\"",
+    void start(const std::string& more = "") {
+        station.emplace(std::vector<std::string>{"/bin/sh", "-c", "exec \"$0\" run --from testdata/evening.flac --lines \"$1\" --set control.socket=\"$2\" " + more + " 2> \"$3\"",
                                                  TRIPLINE_PROGRAM, folder / "lines", socket, folder / "log"});
     }
 
     int tell(const std::string& words) const {
         return WEXITSTATUS(std::system((std::string(TRIPLINE_PROGRAM) + ' ' + words + " --socket " + socket + " > " + (folder / "said") + " 2>&1").c_str()));
     }
-    bool logged(const std::string& text) const {
-        for (int i = 0; i < 2000 && folder.read("log").find(text) == std::string::npos; ++i) ::poll(nullptr, 0, 10);
+    bool logged(const std::string& text, Duration timeout = 20s) const {
+        for (int i = 0; i < timeout / 10ms && folder.read("log").find(text) == std::string::npos; ++i) ::poll(nullptr, 0, 10);
         return folder.read("log").find(text) != std::string::npos;
+    }
+    bool is_ready_again() const {
+        const auto ready = [&] { const std::string log = folder.read("log"); return log.find("station ready") != log.rfind("station ready"); };
+        for (int i = 0; i < 1000 && !ready(); ++i) ::poll(nullptr, 0, 10);
+        return ready();
     }
 };
 
@@ -51,9 +60,7 @@ TEST_F(AMachineThatSleeps, WaitsUntilTheKeyIsOpenAndNothingKeysItMeanwhile) {
     EXPECT_NE(folder.read("said").find("the machine is about to sleep"), std::string::npos) << folder.read("said");
     logind.announce(false);
     EXPECT_TRUE(logind.waits(true)) << "it is to wait the next time too";
-    const auto ready = [&] { const std::string log = folder.read("log"); return log.find("station ready") != log.rfind("station ready"); };
-    for (int i = 0; i < 1000 && !ready(); ++i) ::poll(nullptr, 0, 10);
-    EXPECT_TRUE(ready()) << folder.read("log");
+    EXPECT_TRUE(is_ready_again()) << folder.read("log");
     EXPECT_EQ(tell("key"), 0) << folder.read("said");
 }
 
@@ -68,6 +75,83 @@ TEST_F(AMachineThatSleeps, EndsAForcedKeyForGood) {
     EXPECT_TRUE(logind.waits(true));
     EXPECT_EQ(tell("status"), 0);
     EXPECT_NE(folder.read("said").find("safe"), std::string::npos) << folder.read("said");
+}
+
+// Logind hangs, so that no waking is ever told.
+TEST_F(AMachineThatSleeps, KeepsTheStationAtRestInDoubtUntilItIsArmed) {
+    ASSERT_TRUE(logind.waits(true));
+    ASSERT_TRUE(logged("station ready"));
+    ASSERT_EQ(tell("key"), 0) << folder.read("said");
+    ASSERT_TRUE(lines.wait("ptt", true, faults::Instant{}, 10s));
+    logind.announce(true);
+    ASSERT_TRUE(logind.waits(false)) << folder.read("log");
+    logind.hang(true);
+    const auto slept = faults::now();
+    ASSERT_TRUE(logged("logind has announced a sleep and does not answer any more", 40s)) << folder.read("log");
+    EXPECT_EQ(tell("status"), 0);
+    EXPECT_NE(folder.read("said").find("logind does not answer; arm the station if it stays awake"), std::string::npos) << folder.read("said");
+    EXPECT_FALSE(lines.wait("ptt", true, slept, 1s)) << "the recording goes on with speech";
+    EXPECT_EQ(folder.read("log").find("station ready"), folder.read("log").rfind("station ready"));
+    EXPECT_EQ(tell("arm"), 0) << folder.read("said");
+    EXPECT_TRUE(is_ready_again()) << folder.read("log");
+}
+
+struct AMachineWhoseStationIsLockedOut : AMachineThatSleeps {
+    void SetUp() override { start("--set limits.longest_over_s=3 --set limits.quiet_to_clear_s=60"); }
+};
+
+TEST_F(AMachineWhoseStationIsLockedOut, FindsItLockedOutWhenItWakes) {
+    ASSERT_TRUE(logind.waits(true));
+    ASSERT_TRUE(logged("locked out until the microphone is quiet", 60s)) << folder.read("log");
+    logind.announce(true);
+    ASSERT_TRUE(logind.waits(false)) << folder.read("log");
+    const auto slept = faults::now();
+    logind.announce(false);
+    ASSERT_TRUE(is_ready_again()) << folder.read("log");
+    EXPECT_EQ(tell("key"), 2);
+    EXPECT_NE(folder.read("said").find("the station is locked out (too_long) until the microphone has been quiet"), std::string::npos) << folder.read("said");
+    EXPECT_FALSE(lines.wait("ptt", true, slept, 3s)) << "the recording goes on with speech";
+    EXPECT_EQ(tell("status"), 0);
+    EXPECT_NE(folder.read("said").find("locked_out (too_long)"), std::string::npos) << folder.read("said");
+}
+
+// Its log is a pipe that nobody reads any more.
+struct AMachineWhoseStationIsSlowToEnd : AMachineThatSleeps {
+    std::optional<lines::Descriptor> log;
+
+    void SetUp() override {
+        const std::string path = folder / "log";
+        ASSERT_EQ(::mkfifo(path.c_str(), 0600), 0);
+        log.emplace(::open(path.c_str(), O_RDWR | O_CLOEXEC | O_NONBLOCK));
+        start();
+    }
+    void read_until(const std::string& text) const {
+        std::string read;
+        char some[4096];
+        for (int i = 0; i < 2000 && read.find(text) == std::string::npos; ++i) {
+            if (const auto got = ::read(log->get(), some, sizeof some); got > 0) read.append(some, static_cast<std::size_t>(got));
+            else ::poll(nullptr, 0, 10);
+        }
+        ASSERT_NE(read.find(text), std::string::npos) << read;
+    }
+    void fill() const {
+        const std::string line(4096, '\n');
+        for (std::size_t size = line.size(); size > 0; size /= 2) {
+            while (::write(log->get(), line.data(), size) > 0) {
+            }
+        }
+    }
+};
+
+TEST_F(AMachineWhoseStationIsSlowToEnd, WaitsForItsLinesAndNotForItsEnd) {
+    read_until("station ready");
+    ASSERT_TRUE(logind.waits(true));
+    fill();
+    station->signal(SIGTERM);
+    EXPECT_TRUE(logind.waits(false));
+    EXPECT_EQ(station->wait(0s), -1) << "it has ended, and let the machine sleep by that alone";
+    for (const char* role : {"ptt", "antenna", "mute"}) EXPECT_FALSE(lines.active(role)) << role;
+    EXPECT_NE(station->wait(20s), -1);
 }
 
 struct AMachineThatIsAboutToSleep : AMachineThatSleeps {

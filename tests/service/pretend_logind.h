@@ -44,7 +44,11 @@ public:
     void die() { announced_.store(3); }
     void come_back() { announced_.store(4); }
     /// As one who asks is told: a sleep was announced before.
-    void be_about_to_sleep() { near_.store(true); }
+    void be_about_to_sleep(bool sleep = true) { near_.store(sleep); }
+    /// It answers nobody, or everybody again.
+    void hang(bool hangs) { hangs_.store(hangs); }
+    /// It lets nobody delay a sleep.
+    void refuse() { refuses_.store(true); }
     /// Whether somebody makes it wait.
     bool waits() const { return waits_.load(); }
     /// Whether that comes to be so in time.
@@ -58,6 +62,8 @@ private:
         if (::sd_bus_message_is_method_call(call, nullptr, nullptr) == 0) return 0;
         const std::string member = ::sd_bus_message_get_member(call);
         if (member == "Hello") return ::sd_bus_reply_method_return(call, "s", ":1.7");
+        if (static_cast<PretendLogind*>(self)->hangs_.load() && (member == "Inhibit" || member == "Get")) return 1;
+        if (member == "Inhibit" && static_cast<PretendLogind*>(self)->refuses_.load()) return ::sd_bus_reply_method_errorf(call, SD_BUS_ERROR_ACCESS_DENIED, "Permission denied");
         if (member == "Inhibit") return static_cast<PretendLogind*>(self)->delay(call);
         if (member == "Get") return ::sd_bus_reply_method_return(call, "v", "b", static_cast<int>(static_cast<PretendLogind*>(self)->near_.load()));
         return ::sd_bus_reply_method_return(call, "");
@@ -133,6 +139,8 @@ private:
     lines::Descriptor listener_;
     std::atomic<int> announced_{0};   // 1: sleep, 2: woken, 3: it dies, 4: it is back
     std::atomic<bool> near_{false};
+    std::atomic<bool> hangs_{false};
+    std::atomic<bool> refuses_{false};
     std::atomic<bool> waits_{false};
     lines::Descriptor delay_;         // the thread's
     std::jthread thread_{[this](const std::stop_token& stop) { run(stop); }};  // last: it uses all above

@@ -113,6 +113,84 @@ TEST(TheSleepOfTheMachine, IsDelayedOnceHoweverOftenItAndTheWakingAreAnnounced) 
     EXPECT_TRUE(delays(watch, logind, false)) << "a delay is held that nobody knows of";
 }
 
+bool is_unanswered(SleepWatch& watch, bool wanted) {
+    for (int i = 0; i < 2000 && watch.unanswered() != wanted; ++i) {
+        watch.turn(now());
+        ::poll(nullptr, 0, 5);
+    }
+    return watch.unanswered() == wanted;
+}
+
+constexpr std::chrono::milliseconds patience{200};
+
+TEST(TheSleepOfTheMachine, IsNearForAsLongAsALogindThatAnswersSaysSo) {
+    PretendLogind logind;
+    SleepWatch watch(patience);
+    ASSERT_TRUE(delays(watch, logind, true));
+    logind.be_about_to_sleep();
+    logind.announce(true);
+    ASSERT_TRUE(says(watch, true));
+    for (int i = 0; i < 200; ++i) {
+        watch.turn(now());
+        EXPECT_FALSE(watch.unanswered());
+        ::poll(nullptr, 0, 5);
+    }
+    watch.disregard_unanswered();
+    EXPECT_TRUE(watch.near()) << "it was answered";
+    logind.be_about_to_sleep(false);
+    EXPECT_TRUE(says(watch, false)) << "the waking was not told, and it is asked";
+}
+
+TEST(TheSleepOfTheMachine, IsInDoubtWhereLogindHangsUntilItAnswersOrSomebodyDisregardsIt) {
+    for (const bool answers : {true, false}) {
+        PretendLogind logind;
+        SleepWatch watch(patience);
+        ASSERT_TRUE(delays(watch, logind, true));
+        logind.announce(true);
+        ASSERT_TRUE(says(watch, true));
+        watch.let_sleep();
+        logind.hang(true);
+        ASSERT_TRUE(is_unanswered(watch, true));
+        EXPECT_TRUE(watch.near()) << "it is safe to stay at rest";
+        if (!answers) watch.disregard_unanswered();
+        logind.hang(!answers);
+        EXPECT_TRUE(says(watch, false));
+        EXPECT_FALSE(watch.unanswered());
+        logind.hang(false);
+        if (!answers) EXPECT_TRUE(delays(watch, logind, true)) << "it waits for the station again once it answers";
+    }
+}
+
+TEST(TheSleepOfTheMachine, IsDelayedByALogindThatAnswersLate) {
+    PretendLogind logind;
+    logind.hang(true);
+    SleepWatch watch(patience);
+    for (int i = 0; i < 80; ++i) {
+        watch.turn(now());
+        ::poll(nullptr, 0, 5);
+    }
+    EXPECT_FALSE(logind.waits());
+    EXPECT_FALSE(watch.unanswered()) << "no sleep was announced";
+    logind.hang(false);
+    EXPECT_TRUE(delays(watch, logind, true));
+}
+
+TEST(TheSleepOfTheMachine, ThatMayNotBeDelayedIsAnnouncedAllTheSameAndToldOnce) {
+    PretendLogind logind;
+    logind.refuse();
+    SleepWatch watch(patience);
+    std::string told;
+    for (int i = 0; i < 2000 && told.empty(); ++i) {
+        watch.turn(now());
+        told = watch.take_refusal();
+        ::poll(nullptr, 0, 5);
+    }
+    EXPECT_EQ(told, "Permission denied");
+    EXPECT_EQ(watch.take_refusal(), "");
+    logind.announce(true);
+    EXPECT_TRUE(says(watch, true));
+}
+
 // A bus that takes whoever comes and never says a word.
 TEST(TheSleepOfTheMachine, DoesNotHoldTheStationUpWhereTheBusHangs) {
     const TemporaryFolder folder;
