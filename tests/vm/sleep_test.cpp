@@ -59,6 +59,11 @@ TEST(TheSleep, StopsTheInstalledService) {
     EXPECT_NE(state.find("Result=success"), std::string::npos) << state;
 }
 
+// The guest has no polkit, which logind would ask whether a service that is not root's may delay a sleep.
+TEST(TheSleep, IsToldNotToWaitForTheKeyWhereLogindDoesNotAllowIt) {
+    EXPECT_NE(result("journal.log").find("the computer will not wait for the open key before it sleeps: "), std::string::npos);
+}
+
 TEST(TheSleep, LeavesAForcedStationSafeAndAskedLogindToWaitForIt) {
     const std::string state = result("sleep-forced.state"), inhibitors = result("sleep-inhibit.list");
     EXPECT_NE(state.find("mode            safe"), std::string::npos) << state;
