@@ -122,6 +122,28 @@ TEST(TheCoupling, IsLearntAnewInNoiseOnceALoudspeakerThatWasTurnedUpStandsOut) {
     EXPECT_NEAR(to_dbfs(learnt_in_noise(coupling, 20, 0.3F, noise)).value, to_dbfs(0.3F).value + 1, 2);
 }
 
+/// A quiet room in which the receiver, never silent, is turned up by 20 dB: its noise becomes the floor within 3 s.
+float learnt_of_one_turned_up(Learner& coupling, double seconds) {
+    const Power receiver = 0.1F;
+    float out = 0;
+    for (int i = 0; i * hop < 30; ++i) coupling(0.01F * receiver, receiver, false, 3e-4F);
+    for (int i = 0; i * hop < seconds; ++i) out = coupling(receiver, receiver, false, i * hop < 3 ? 3e-4F : receiver);
+    return out;
+}
+
+TEST(TheCoupling, FollowsALoudspeakerThatLiftsTheNoiseFloorAsItIsTurnedUp) {
+    Learner coupling({.margin = Decibels{1}});
+    EXPECT_NEAR(to_dbfs(learnt_of_one_turned_up(coupling, 8)).value, 1, 0.3);
+}
+
+TEST(TheCoupling, IsLearntOfAllThatSoundsWhereTheReceiverIsNotMuted) {
+    const Power noise = 2e-4F;
+    Learner coupling({.margin = Decibels{1}, .muted_on_air = false});
+    learnt_in_noise(coupling, 60, 0.001F, noise);
+    for (int i = 0; i * hop < 60; ++i) coupling(noise, 3e-4F, false, noise);
+    EXPECT_GT(to_dbfs(coupling(noise, 3e-4F, false, noise)).value, -5);
+}
+
 TEST(TheCoupling, IsTheSetOneWhenItIsNotToLearn) {
     Learner coupling({.coupling = Decibels{-12}, .learn = false});
     EXPECT_NEAR(to_dbfs(learnt(coupling, 10, 0.001F)).value, -12, 0.01);
