@@ -23,6 +23,7 @@ struct TheControlSocket : testing::Test {
     std::jthread service;
 
     void SetUp() override {
+        std::filesystem::remove_all(folder);  // of a run that was ended in its midst, by another process of this number
         std::filesystem::create_directory(folder);
         StationView view;
         view.phase = "running";
