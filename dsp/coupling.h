@@ -68,7 +68,7 @@ public:
 
 private:
     void follow(Power floor) noexcept {
-        room_ = first_ > 0 ? floor : std::min(floor, rise * room_);
+        room_ = first_ > 0 ? floor : std::min(floor, rise * std::max(room_, quiet));
         first_ = std::max(0L, first_ - 1);
     }
 
@@ -105,6 +105,7 @@ private:
     /// The noise of a receiver that never pauses lifts the floor too when the loudspeaker is turned up. A rise is believed
     /// so slowly that this is learnt first.
     static constexpr float rise = 1.035F;  // a block: 0.3 dB/s
+    static constexpr Power quiet = 1e-6F;  // -60 dBFS: from there at least, so that no mute switch is remembered for long
     static constexpr long settles = 8;     // blocks until the floor is known
 
     float highest_, margin_;

@@ -136,6 +136,16 @@ TEST(TheCoupling, FollowsALoudspeakerThatLiftsTheNoiseFloorAsItIsTurnedUp) {
     EXPECT_NEAR(to_dbfs(learnt_of_one_turned_up(coupling, 8)).value, 1, 0.3);
 }
 
+TEST(TheCoupling, IsNotTakenForTheRoomsNoiseBecauseAMicrophoneWasOnceSwitchedOff) {
+    const Power noise = 2e-4F;
+    Learner coupling({.margin = Decibels{1}});
+    for (int i = 0; i * hop < 20; ++i) coupling(0, 3e-4F, false, 0);
+    learnt_in_noise(coupling, 120, 0.001F, noise);
+    const float known = learnt_in_noise(coupling, 60, 0.001F, noise);
+    for (int i = 0; i * hop < 60; ++i) coupling(noise, 3e-4F, false, noise);
+    EXPECT_EQ(coupling(noise, 3e-4F, false, noise), known) << "after a minute of the receiver's own noise";
+}
+
 TEST(TheCoupling, IsLearntOfAllThatSoundsWhereTheReceiverIsNotMuted) {
     const Power noise = 2e-4F;
     Learner coupling({.margin = Decibels{1}, .muted_on_air = false});
